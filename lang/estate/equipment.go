@@ -1,0 +1,94 @@
+package estate
+
+import (
+	"cagenut/lang/quantity"
+	"cagenut/lang/system"
+)
+
+// Equipment is a catalogue entry: a kind of thing that can be mounted.
+type Equipment struct {
+	Name     string
+	Kind     string // plain word: "switch", "server", "ups", ...
+	System   *system.System
+	Height   Height
+	Body     Figure[quantity.Length] // body width
+	Depth    Figure[quantity.Length] // behind the mounting face
+	Cords    Figure[quantity.Length] // room behind it for connectors and bends
+	Front    Figure[quantity.Length] // handles and cords before the mounting face
+	Mass     Figure[quantity.Mass]
+	Mounting Mounting
+	Rails    Figure[Span2] // post spans that its rails reach
+	Holes    []Holes       // holes its rails or ears fit
+	Air      Air
+	Draw     Draw
+	Inlets   []Inlet
+	Share    Slot // how much of a unit's width it takes: whole unless declared
+
+	Source Source
+}
+
+// Span2 is a range of lengths, both ends included.
+type Span2 struct{ From, To quantity.Length }
+
+// Height is how high equipment is, in modules or as a length.
+type Height struct {
+	Count  UnitNumber      // how many modules, in thousandths; 0 where a length is declared
+	Word   string          // "U", "OU", "SU" or "" for a length
+	Length quantity.Length // the nominal height
+	At     Span
+	State  State
+}
+
+// Mounting is how equipment is held.
+type Mounting uint8
+
+// The ways of mounting.
+const (
+	NoMounting Mounting = iota
+	Ears                // front ears only
+	FixedRails
+	Slides
+	Shelf  // stands on a shelf
+	Centre // ears at mid-depth, for two posts
+	ZeroU  // beside the posts
+)
+
+// Mountings lists the ways of mounting as the language writes them.
+var Mountings = []string{"", "ears", "fixed-rails", "slides", "shelf", "centre", "zero-u"}
+
+// String names the mounting as the language writes it.
+func (m Mounting) String() string { return Mountings[m] }
+
+// Air is the way air takes through equipment.
+type Air uint8
+
+// The ways of air.
+const (
+	NoAir Air = iota // not declared
+	FrontToRear
+	RearToFront
+	LeftToRight
+	RightToLeft
+	BottomToTop
+	Still // "none": it moves no air
+)
+
+// Airs lists the ways of air as the language writes them.
+var Airs = []string{"", "front-to-rear", "rear-to-front", "left-to-right", "right-to-left", "bottom-to-top", "none"}
+
+// String names the way as the language writes it.
+func (a Air) String() string { return Airs[a] }
+
+// Draw is the power that equipment takes.
+type Draw struct {
+	Typical   Figure[quantity.Power]
+	Maximum   Figure[quantity.Power]
+	Nameplate Figure[quantity.Power]
+}
+
+// Inlet is one or more like inlets for supply cords.
+type Inlet struct {
+	Type  string // coupler, such as "c14"
+	Count int
+	Needs int // how many must be live for the equipment to run
+}

@@ -1,0 +1,64 @@
+package lint
+
+import (
+	"fmt"
+
+	"cagenut/lang/estate"
+)
+
+// A Rule is one thing a colleague would look for. Exactly one of Rack and
+// Estate is set.
+type Rule struct {
+	ID      string   // group/mistake, for ever: "space/overlap"
+	Aliases []string // identifiers it had before
+	Since   string   // rule set that brought it: "2026.1"
+	Level   Level    // of a finding that states none
+	Summary string   // the mistake in one line, lower case, no full stop
+	Why     string   // what it costs, in a few sentences
+	Source  string   // published source, or "common practice"
+	Omits   string   // what is not covered, if that could surprise
+	Decides string   // who decides where the rule only screens: "a structural engineer"
+	Limits  []Limit  // figures that a site may adjust
+	Bad     string   // an estate that must give this finding
+	Good    string   // the same, mended
+
+	// Rack judges one rack. It may read the rack, what the rack refers to and
+	// the estate's catalogue, but no other rack: results are kept by that.
+	Rack func(*Pass, *estate.Rack)
+	// Estate judges the estate as a whole.
+	Estate func(*Pass)
+}
+
+// A Limit is a figure that a rule compares with.
+type Limit struct {
+	Name    string // as an adjustment writes it: "limit" where there is one
+	Default any    // a quantity, an int or a float64
+	Doc     string // what it limits, with the source of the default
+}
+
+// Level is how grave a finding is. The words are those of SARIF.
+type Level uint8
+
+// The levels, gravest last so that they compare with <.
+const (
+	NoLevel Level = iota
+	Off           // not reported at all
+	Note
+	Warning
+	Error
+)
+
+var levels = [...]string{"", "off", "note", "warning", "error"}
+
+// String names the level as the language writes it.
+func (l Level) String() string { return levels[l] }
+
+// ParseLevel reads a level.
+func ParseLevel(s string) (Level, error) {
+	for i, name := range levels[1:] {
+		if s == name {
+			return Level(i + 1), nil
+		}
+	}
+	return NoLevel, fmt.Errorf("%q is no level; write \"error\", \"warning\", \"note\" or \"off\"", s)
+}

@@ -1,0 +1,6 @@
+package rules
+
+import "cagenut/lint"
+
+// air lists the rules of the group "air".
+var air = []*lint.Rule{}

@@ -1,0 +1,6 @@
+package rules
+
+import "cagenut/lint"
+
+// fit lists the rules of the group "fit".
+var fit = []*lint.Rule{}

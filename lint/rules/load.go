@@ -1,0 +1,6 @@
+package rules
+
+import "cagenut/lint"
+
+// load lists the rules of the group "load".
+var load = []*lint.Rule{}

@@ -1,0 +1,6 @@
+package rules
+
+import "cagenut/lint"
+
+// plan lists the rules of the group "plan".
+var plan = []*lint.Rule{}

@@ -1,0 +1,6 @@
+package rules
+
+import "cagenut/lint"
+
+// power lists the rules of the group "power".
+var power = []*lint.Rule{}

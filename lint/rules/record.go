@@ -1,0 +1,6 @@
+package rules
+
+import "cagenut/lint"
+
+// record lists the rules of the group "record".
+var record = []*lint.Rule{}

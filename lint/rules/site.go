@@ -1,0 +1,6 @@
+package rules
+
+import "cagenut/lint"
+
+// site lists the rules of the group "site".
+var site = []*lint.Rule{}

@@ -1,0 +1,6 @@
+package rules
+
+import "cagenut/lint"
+
+// space lists the rules of the group "space".
+var space = []*lint.Rule{}

@@ -1,0 +1,94 @@
+package lint
+
+import (
+	"context"
+	"runtime"
+	"slices"
+	"sync"
+	"sync/atomic"
+
+	"cagenut/lang/estate"
+)
+
+// Options say how to judge.
+type Options struct {
+	Rules   []*Rule
+	Today   estate.Date
+	Workers int // racks judged at the same time; 0 for one a processor
+}
+
+// A Result is what rules found, sorted.
+type Result struct {
+	Findings  []Finding
+	Unchecked []Unchecked
+	Racks     int // how many racks were judged
+	Mounts    int
+}
+
+// Count gives how many findings have the level and are not waived.
+func (r *Result) Count(l Level) int {
+	n := 0
+	for i := range r.Findings {
+		if r.Findings[i].Level == l && r.Findings[i].Waiver == nil {
+			n++
+		}
+	}
+	return n
+}
+
+// Run judges the estate by the rules. The only error is the context's.
+func Run(ctx context.Context, e *estate.Estate, o Options) (*Result, error) {
+	workers := o.Workers
+	if workers <= 0 {
+		workers = runtime.GOMAXPROCS(0)
+	}
+	ruled := &rulings{}
+	pass := func(rule *Rule, out *Result) *Pass {
+		return &Pass{Estate: e, Today: o.Today, rule: rule, rulings: ruled, out: out}
+	}
+
+	parts := make([]Result, workers+1)
+	var wg sync.WaitGroup
+	var next atomic.Int64
+	for w := range workers {
+		wg.Go(func() {
+			out := &parts[w]
+			passes := make([]*Pass, len(o.Rules))
+			for i, rule := range o.Rules {
+				passes[i] = pass(rule, out)
+			}
+			for ctx.Err() == nil {
+				i := int(next.Add(1)) - 1
+				if i >= len(e.Racks) {
+					return
+				}
+				for _, p := range passes {
+					if p.rule.Rack != nil {
+						p.rule.Rack(p, e.Racks[i])
+					}
+				}
+			}
+		})
+	}
+	for _, rule := range o.Rules {
+		if rule.Estate != nil && ctx.Err() == nil {
+			rule.Estate(pass(rule, &parts[workers]))
+		}
+	}
+	wg.Wait()
+	if err := ctx.Err(); err != nil {
+		return nil, err
+	}
+
+	total := &Result{Racks: len(e.Racks)}
+	for _, r := range e.Racks {
+		total.Mounts += len(r.Mounts)
+	}
+	for i := range parts {
+		total.Findings = append(total.Findings, parts[i].Findings...)
+		total.Unchecked = append(total.Unchecked, parts[i].Unchecked...)
+	}
+	slices.SortFunc(total.Findings, Compare)
+	slices.SortFunc(total.Unchecked, compareUnchecked)
+	return total, nil
+}
