@@ -1,0 +1,183 @@
+package change
+
+import (
+	"cagenut/lang/estate"
+)
+
+// A Change is the difference of two estates. Its slices are sorted, so that
+// the same estates give the same change.
+type Change struct {
+	Old, New *estate.Estate
+
+	Mounts   []MountChange   // by rack, then upward
+	Blanks   []BlankChange   // by rack, then upward
+	Reserves []ReserveChange // by rack, then upward
+	Racks    []RackChange    // by name
+	Things   []ThingChange   // all else: frames, equipment, feeds, rooms, ...; by kind, then name
+}
+
+// Empty reports whether the estates declare the same.
+func (c *Change) Empty() bool {
+	return len(c.Mounts)+len(c.Blanks)+len(c.Reserves)+len(c.Racks)+len(c.Things) == 0
+}
+
+// Kind says what happens to a thing.
+type Kind uint8
+
+// The kinds of change.
+const (
+	NoKind  Kind = iota
+	Added        // it was not there before
+	Removed      // it is not there any more
+	Moved        // it is in another place; it may be altered as well
+	Altered      // it stays in place, and what is said about it differs
+)
+
+var kinds = [...]string{"", "added", "removed", "moved", "altered"}
+
+// String names the kind.
+func (k Kind) String() string { return kinds[k] }
+
+// Match says by what an old and a new declaration are seen to be one thing.
+type Match uint8
+
+// The ways of matching, in the order in which they are tried.
+const (
+	NoMatch    Match = iota // added or removed
+	ByLabel                 // same label in the same rack
+	BySerial                // same serial or asset number
+	ByName                  // same label and equipment, in another rack
+	ByLikeness              // same equipment, and the same place or a similar label
+)
+
+var matches = [...]string{"", "label", "serial", "label and equipment", "likeness"}
+
+// String names what agreed: "matched by serial".
+func (m Match) String() string { return matches[m] }
+
+// An Alteration is one attribute whose value differs. A value that is not
+// written is "".
+type Alteration struct {
+	Attr     string // as the language writes it: "depth", "draw.maximum"; "label" for a new label
+	Old, New string // as the language writes them, without quotes: "812 mm (measured 2026-09-14)"
+}
+
+// A MountChange is what happens to one mount.
+type MountChange struct {
+	Kind        Kind
+	Old         *estate.Mount // nil where added
+	New         *estate.Mount // nil where removed
+	Match       Match
+	Alterations []Alteration // in the order of the language; places are among them ("rack", "at", "face", ...)
+}
+
+// Mount gives the mount as it is after the change, or as it was where it is
+// removed.
+func (c *MountChange) Mount() *estate.Mount {
+	if c.New != nil {
+		return c.New
+	}
+	return c.Old
+}
+
+// Has reports whether the named attribute is among the alterations.
+func (c *MountChange) Has(attr string) bool {
+	for i := range c.Alterations {
+		if c.Alterations[i].Attr == attr {
+			return true
+		}
+	}
+	return false
+}
+
+// Renamed reports whether the mount has got a new label.
+func (c *MountChange) Renamed() bool { return c.Old != nil && c.New != nil && c.Old.Name != c.New.Name }
+
+// BetweenRacks reports whether the mount moves to another rack. A rack that is
+// only renamed is the same rack.
+func (c *MountChange) BetweenRacks() bool { return c.Kind == Moved && c.Has("rack") }
+
+// Replaced reports whether one piece of hardware gives way to another under
+// the same label: other equipment, or another serial or asset number.
+func (c *MountChange) Replaced() bool {
+	if c.Old == nil || c.New == nil {
+		return false
+	}
+	return c.Has("equipment") || otherHardware(c.Old, c.New)
+}
+
+// RecordOnly reports whether the change needs no hand at the rack beyond a
+// label: nothing comes, goes, moves, is replaced or is fed otherwise.
+func (c *MountChange) RecordOnly() bool {
+	return c.Kind == Altered && !c.Replaced() && !c.Has("feeds")
+}
+
+// A BlankChange is a blank that is fitted, taken out, or changed to another
+// run of units that shares some with the old one.
+type BlankChange struct {
+	Kind     Kind // Added, Removed or Altered
+	Old, New *estate.Blank
+}
+
+// Blank gives the blank as it is after the change, or as it was.
+func (c *BlankChange) Blank() *estate.Blank {
+	if c.New != nil {
+		return c.New
+	}
+	return c.Old
+}
+
+// A ReserveChange is units held, let go, or held otherwise.
+type ReserveChange struct {
+	Kind        Kind // Moved where the units or the rack differ
+	Old, New    *estate.Reserve
+	Alterations []Alteration
+}
+
+// Reserve gives the reserve as it is after the change, or as it was.
+func (c *ReserveChange) Reserve() *estate.Reserve {
+	if c.New != nil {
+		return c.New
+	}
+	return c.Old
+}
+
+// A RackChange is a rack that comes, goes, gets a new name, or stands
+// otherwise. What is in it is told by the changes of mounts, blanks and
+// reserves: a rack that comes brings each of its mounts as Added, unless they
+// come from elsewhere.
+type RackChange struct {
+	Kind        Kind // Moved where row or place differ
+	Old, New    *estate.Rack
+	Alterations []Alteration
+}
+
+// Rack gives the rack as it is after the change, or as it was.
+func (c *RackChange) Rack() *estate.Rack {
+	if c.New != nil {
+		return c.New
+	}
+	return c.Old
+}
+
+// Renamed reports whether the rack has got a new name.
+func (c *RackChange) Renamed() bool { return c.Old != nil && c.New != nil && c.Old.Name != c.New.Name }
+
+// A ThingChange is a change of anything that stands in no rack: a frame, an
+// equipment, a feed, a room, a policy, a waiver, or the estate itself.
+type ThingChange struct {
+	Kind        Kind   // Added, Removed or Altered
+	Type        string // as the language calls it: "frame", "equipment", "feed", ...
+	Name        string // "cab-42"; "" for the estate itself
+	Old, New    any    // *estate.Frame and so on; nil where added or removed
+	Alterations []Alteration
+	Felt        []string // names of the racks that the change reaches, sorted; as they are called after it
+}
+
+// Ref gives the thing's name as the language refers to it: frame.cab-42.
+func (c *ThingChange) Ref() string {
+	if c.Name == "" {
+		return c.Type
+	}
+	return c.Type + "." + c.Name
+}
