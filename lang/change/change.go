@@ -174,10 +174,14 @@ type ThingChange struct {
 	Felt        []string // names of the racks that the change reaches, sorted; as they are called after it
 }
 
-// Ref gives the thing's name as the language refers to it: frame.cab-42.
+// Ref gives the thing's name as the language refers to it: frame.cab-42, or
+// waive fit/too-deep on rack.hq-a.store-1 for what nothing refers to.
 func (c *ThingChange) Ref() string {
-	if c.Name == "" {
+	switch {
+	case c.Name == "":
 		return c.Type
+	case c.Type == "waive" || c.Type == "adjust":
+		return c.Type + " " + c.Name
 	}
 	return c.Type + "." + c.Name
 }

@@ -1,0 +1,409 @@
+package change
+
+import (
+	"fmt"
+	"maps"
+	"slices"
+	"strings"
+
+	"cagenut/lang/estate"
+	"cagenut/lang/quantity"
+	"cagenut/lang/system"
+)
+
+// This file says what is compared, table by table, in the order in which the
+// language lists attributes. A test holds each table against the struct, so
+// that a new field of the model cannot be forgotten here.
+
+func mountAttributes(renamed map[string]string) []attribute[estate.Mount] {
+	type M = estate.Mount
+	return []attribute[M]{
+		text("label", func(m *M) *string { return &m.Name }),
+		{
+			name:  "rack",
+			same:  func(a, b *M) bool { return sameRack(a.Rack, b.Rack, renamed) },
+			write: func(m *M, _ style) string { return rackRef(m.Rack) },
+			carry: func(to, from *M) { to.Rack = from.Rack },
+		},
+		{
+			name: "at",
+			same: func(a, b *M) bool {
+				return a.At == b.At && a.Through == b.Through &&
+					a.Raised.Value == b.Raised.Value && a.Raised.State == b.Raised.State &&
+					a.Raised.Basis == b.Raised.Basis && a.Raised.On == b.Raised.On
+			},
+			write: at,
+			carry: func(to, from *M) { to.At, to.Through, to.Raised = from.At, from.Through, from.Raised },
+		},
+		reference("equipment", "equipment.", func(m *M) **estate.Equipment { return &m.Equipment }, equipmentName),
+		named("face", func(m *M) *estate.Face { return &m.Face }),
+		named("slot", func(m *M) *estate.Slot { return &m.Slot }),
+		zeroU("side", func(z estate.ZeroUPlace, _ style) string { return z.Side.String() }),
+		zeroU("plane", func(z estate.ZeroUPlace, _ style) string { return z.Plane.String() }),
+		zeroU("from", func(z estate.ZeroUPlace, s style) string { return figureText(z.From, s, length) }),
+		zeroU("length", func(z estate.ZeroUPlace, s style) string { return figureText(z.Length, s, length) }),
+		{
+			name: "beside the posts",
+			same: func(a, b *M) bool { return (a.ZeroU == nil) == (b.ZeroU == nil) },
+			write: func(m *M, _ style) string {
+				if m.ZeroU == nil {
+					return ""
+				}
+				return "true"
+			},
+			carry: carryZeroU,
+		},
+		references("feeds", "feed.", func(m *M) *[]*estate.Feed { return &m.Feeds }, feedName),
+		text("serial", func(m *M) *string { return &m.Serial }),
+		text("asset", func(m *M) *string { return &m.Asset }),
+		text("owner", func(m *M) *string { return &m.Owner }),
+		text("service", func(m *M) *string { return &m.Service }),
+	}
+}
+
+// at writes the place of a mount as the language does: "38", "38-39", "40.5"
+// or a height such as "1200 mm".
+func at(m *estate.Mount, s style) string {
+	switch {
+	case m.Raised.State != estate.IsMissing:
+		return figureText(m.Raised, s, length)
+	case m.At == 0 && m.Through == 0:
+		return ""
+	case m.Through != 0:
+		return m.At.String() + "-" + m.Through.String()
+	}
+	return m.At.String()
+}
+
+// zeroU is an attribute of the place beside the posts. It is exact: two values
+// that differ are written differently.
+func zeroU(name string, write func(estate.ZeroUPlace, style) string) attribute[estate.Mount] {
+	of := func(m *estate.Mount, s style) string {
+		if m.ZeroU == nil {
+			return ""
+		}
+		return write(*m.ZeroU, s)
+	}
+	return attribute[estate.Mount]{
+		name: name,
+		same: func(a, b *estate.Mount) bool {
+			if a.ZeroU == nil && b.ZeroU == nil {
+				return true
+			}
+			return of(a, style{exact: true}) == of(b, style{exact: true})
+		},
+		write: of,
+		carry: carryZeroU,
+	}
+}
+
+func carryZeroU(to, from *estate.Mount) {
+	if from.ZeroU == nil {
+		to.ZeroU = nil
+		return
+	}
+	place := *from.ZeroU
+	to.ZeroU = &place
+}
+
+func reserveAttributes(renamed map[string]string) []attribute[estate.Reserve] {
+	type R = estate.Reserve
+	return []attribute[R]{
+		{
+			name:  "rack",
+			same:  func(a, b *R) bool { return sameRack(a.Rack, b.Rack, renamed) },
+			write: func(r *R, _ style) string { return rackRef(r.Rack) },
+			carry: func(to, from *R) { to.Rack = from.Rack },
+		},
+		text("label", func(r *R) *string { return &r.Name }),
+		plain("at", func(r *R) *estate.UnitRange { return &r.Units }, unitRange),
+		named("face", func(r *R) *estate.Face { return &r.Face }),
+		named("until", func(r *R) *estate.Date { return &r.Until }),
+		text("reason", func(r *R) *string { return &r.Reason }),
+		text("by", func(r *R) *string { return &r.By }),
+	}
+}
+
+var rackAttributes = []attribute[estate.Rack]{
+	text("label", func(r *estate.Rack) *string { return &r.Name }),
+	reference("row", "row.", func(r *estate.Rack) **estate.Row { return &r.Row }, rowName),
+	number("place", func(r *estate.Rack) *int { return &r.Place }),
+	reference("frame", "frame.", func(r *estate.Rack) **estate.Frame { return &r.Frame }, frameName),
+	references("feeds", "feed.", func(r *estate.Rack) *[]*estate.Feed { return &r.Feeds }, feedName),
+	reference("layout", "layout.", func(r *estate.Rack) **estate.Layout { return &r.Layout }, layoutName),
+	text("owner", func(r *estate.Rack) *string { return &r.Owner }),
+}
+
+var estateAttributes = []attribute[estate.Estate]{
+	text("label", func(e *estate.Estate) *string { return &e.Name }),
+	number("language", func(e *estate.Estate) *int { return &e.Language }),
+	text("rules", func(e *estate.Estate) *string { return &e.Rules }),
+	text("lengths", func(e *estate.Estate) *string { return &e.Lengths }),
+	list("skip", func(e *estate.Estate) *[]string { return &e.Skip }, word),
+	list("policies", func(e *estate.Estate) *[]string { return &e.Policies }, word),
+}
+
+var givenAttributes = []attribute[estate.Given]{
+	text("value", func(g *estate.Given) *string { return &g.Text }),
+}
+
+var siteAttributes = []attribute[estate.Site]{
+	text("zone", func(s *estate.Site) *string { return &s.Zone }),
+	figure("altitude", func(s *estate.Site) *estate.Figure[quantity.Length] { return &s.Altitude }, length),
+	figure("seismic_zone", func(s *estate.Site) *estate.Figure[int] { return &s.SeismicZone }, integer),
+	figure("continuous", func(s *estate.Site) *estate.Figure[float64] { return &s.Continuous }, share),
+	text("heat", func(s *estate.Site) *string { return &s.Heat }),
+	text("load", func(s *estate.Site) *string { return &s.Load }),
+}
+
+var roomAttributes = []attribute[estate.Room]{
+	reference("site", "site.", func(r *estate.Room) **estate.Site { return &r.Site }, siteName),
+	figure("heat_limit", func(r *estate.Room) *estate.Figure[quantity.Power] { return &r.HeatLimit }, power),
+	figure("floor_load", func(r *estate.Room) *estate.Figure[quantity.Pressure] { return &r.FloorLoad }, pressure),
+	figure("supply_air", func(r *estate.Room) *estate.Figure[quantity.Temperature] { return &r.SupplyAir }, temperature),
+	figure("height", func(r *estate.Room) *estate.Figure[quantity.Length] { return &r.Height }, length),
+}
+
+var rowAttributes = []attribute[estate.Row]{
+	reference("room", "room.", func(r *estate.Row) **estate.Room { return &r.Room }, roomName),
+	named("front", func(r *estate.Row) *estate.Aisle { return &r.Front }),
+}
+
+var frameAttributes = []attribute[estate.Frame]{
+	reference("system", "", func(f *estate.Frame) **system.System { return &f.System }, systemName),
+	named("kind", func(f *estate.Frame) *estate.FrameKind { return &f.Kind }),
+	number("units", func(f *estate.Frame) *int { return &f.Units }),
+	{
+		name:  "clear",
+		same:  func(a, b *estate.Frame) bool { return a.Clear == b.Clear },
+		write: func(f *estate.Frame, s style) string { return lengthOrNone(f.Clear, s) },
+		carry: func(to, from *estate.Frame) { to.Clear = from.Clear },
+	},
+	named("counted", func(f *estate.Frame) *estate.Counting { return &f.Counted }),
+	number("first", func(f *estate.Frame) *int { return &f.First }),
+	list("unusable", func(f *estate.Frame) *[]estate.UnitRange { return &f.Unusable }, unitRange),
+	named("holes", func(f *estate.Frame) *estate.Holes { return &f.Holes }),
+	figure("post_span", func(f *estate.Frame) *estate.Figure[quantity.Length] { return &f.PostSpan }, length),
+	figure("front_room", func(f *estate.Frame) *estate.Figure[quantity.Length] { return &f.FrontRoom }, length),
+	figure("rear_room", func(f *estate.Frame) *estate.Figure[quantity.Length] { return &f.RearRoom }, length),
+	figure("opening", func(f *estate.Frame) *estate.Figure[quantity.Length] { return &f.Opening }, length),
+	figure("width", func(f *estate.Frame) *estate.Figure[quantity.Length] { return &f.Width }, length),
+	figure("depth", func(f *estate.Frame) *estate.Figure[quantity.Length] { return &f.Depth }, length),
+	figure("height", func(f *estate.Frame) *estate.Figure[quantity.Length] { return &f.Height }, length),
+	figure("base", func(f *estate.Frame) *estate.Figure[quantity.Length] { return &f.Base }, length),
+	figure("mass", func(f *estate.Frame) *estate.Figure[quantity.Mass] { return &f.Mass }, mass),
+	figure("rated", func(f *estate.Frame) *estate.Figure[quantity.Mass] { return &f.Rated }, mass),
+	figure("rolling", func(f *estate.Frame) *estate.Figure[quantity.Mass] { return &f.Rolling }, mass),
+	named("standing", func(f *estate.Frame) *estate.Standing { return &f.Standing }),
+	named("fixed", func(f *estate.Frame) *estate.Fixing { return &f.Fixed }),
+	flag("blanking", func(f *estate.Frame) *bool { return &f.Blanking }),
+	figure("seismic_zone", func(f *estate.Frame) *estate.Figure[int] { return &f.SeismicZone }, integer),
+}
+
+var equipmentAttributes = []attribute[estate.Equipment]{
+	text("kind", func(e *estate.Equipment) *string { return &e.Kind }),
+	reference("system", "", func(e *estate.Equipment) **system.System { return &e.System }, systemName),
+	{
+		name: "height",
+		same: func(a, b *estate.Equipment) bool {
+			g, h := a.Height, b.Height
+			g.At, h.At = estate.Span{}, estate.Span{}
+			return g == h
+		},
+		write: func(e *estate.Equipment, s style) string { return height(e.Height, s) },
+		carry: func(to, from *estate.Equipment) { to.Height = from.Height },
+	},
+	figure("body", func(e *estate.Equipment) *estate.Figure[quantity.Length] { return &e.Body }, length),
+	figure("depth", func(e *estate.Equipment) *estate.Figure[quantity.Length] { return &e.Depth }, length),
+	figure("cords", func(e *estate.Equipment) *estate.Figure[quantity.Length] { return &e.Cords }, length),
+	figure("front", func(e *estate.Equipment) *estate.Figure[quantity.Length] { return &e.Front }, length),
+	figure("mass", func(e *estate.Equipment) *estate.Figure[quantity.Mass] { return &e.Mass }, mass),
+	named("mounting", func(e *estate.Equipment) *estate.Mounting { return &e.Mounting }),
+	figure("rails", func(e *estate.Equipment) *estate.Figure[estate.Span2] { return &e.Rails }, span),
+	list("holes", func(e *estate.Equipment) *[]estate.Holes { return &e.Holes }, estate.Holes.String),
+	named("air", func(e *estate.Equipment) *estate.Air { return &e.Air }),
+	figure("draw.typical", func(e *estate.Equipment) *estate.Figure[quantity.Power] { return &e.Draw.Typical }, power),
+	figure("draw.maximum", func(e *estate.Equipment) *estate.Figure[quantity.Power] { return &e.Draw.Maximum }, power),
+	figure("draw.nameplate", func(e *estate.Equipment) *estate.Figure[quantity.Power] { return &e.Draw.Nameplate }, power),
+	list("inlets", func(e *estate.Equipment) *[]estate.Inlet { return &e.Inlets }, func(i estate.Inlet) string {
+		return fmt.Sprintf("%d x %s, needs %d", i.Count, i.Type, i.Needs)
+	}),
+	named("share", func(e *estate.Equipment) *estate.Slot { return &e.Share }),
+}
+
+var feedAttributes = []attribute[estate.Feed]{
+	reference("room", "room.", func(f *estate.Feed) **estate.Room { return &f.Room }, roomName),
+	text("source", func(f *estate.Feed) *string { return &f.Origin }),
+	figure("voltage", func(f *estate.Feed) *estate.Figure[quantity.Voltage] { return &f.Voltage }, voltage),
+	number("phases", func(f *estate.Feed) *int { return &f.Phases }),
+	figure("rated", func(f *estate.Feed) *estate.Figure[quantity.Current] { return &f.Rated }, current),
+}
+
+var layoutAttributes = []attribute[estate.Layout]{
+	list("mounts", func(l *estate.Layout) *[]*estate.Mount { return &l.Mounts }, wholeMount),
+	list("blanks", func(l *estate.Layout) *[]*estate.Blank { return &l.Blanks }, wholeBlank),
+	list("reserves", func(l *estate.Layout) *[]*estate.Reserve { return &l.Reserves }, wholeReserve),
+}
+
+var groupAttributes = []attribute[estate.Group]{
+	list("of", func(g *estate.Group) *[]*estate.Mount { return &g.Of }, func(m *estate.Mount) string {
+		if m == nil {
+			return ""
+		}
+		return m.Ref()
+	}),
+	number("up", func(g *estate.Group) *int { return &g.Up }),
+	list("apart", func(g *estate.Group) *[]string { return &g.Apart }, word),
+}
+
+var windowAttributes = []attribute[estate.Window]{
+	reference("site", "site.", func(w *estate.Window) **estate.Site { return &w.Site }, siteName),
+	list("days", func(w *estate.Window) *[]string { return &w.Days }, word),
+	plain("opens", func(w *estate.Window) *estate.Clock { return &w.Opens }, clock),
+	plain("closes", func(w *estate.Window) *estate.Clock { return &w.Closes }, clock),
+	plain("margin", func(w *estate.Window) *quantity.Duration { return &w.Margin }, minutes),
+	number("people", func(w *estate.Window) *int { return &w.People }),
+	flag("lift", func(w *estate.Window) *bool { return &w.Lift }),
+}
+
+var freezeAttributes = []attribute[estate.Freeze]{
+	reference("site", "site.", func(f *estate.Freeze) **estate.Site { return &f.Site }, siteName),
+	named("from", func(f *estate.Freeze) *estate.Date { return &f.From }),
+	named("to", func(f *estate.Freeze) *estate.Date { return &f.To }),
+	text("reason", func(f *estate.Freeze) *string { return &f.Reason }),
+}
+
+var paceAttributes = []attribute[estate.Pace]{
+	{
+		name: "minutes",
+		same: func(a, b *estate.Pace) bool { return maps.Equal(a.Minutes, b.Minutes) },
+		write: func(p *estate.Pace, _ style) string {
+			var texts []string
+			for _, task := range slices.Sorted(maps.Keys(p.Minutes)) {
+				texts = append(texts, task+" "+minutes(p.Minutes[task]))
+			}
+			return strings.Join(texts, ", ")
+		},
+		carry: func(to, from *estate.Pace) { to.Minutes = maps.Clone(from.Minutes) },
+	},
+	figure("contingency", func(p *estate.Pace) *estate.Figure[float64] { return &p.Contingency }, share),
+}
+
+var benchAttributes = []attribute[estate.Bench]{
+	reference("room", "room.", func(b *estate.Bench) **estate.Room { return &b.Room }, roomName),
+	number("units", func(b *estate.Bench) *int { return &b.Units }),
+	figure("rated", func(b *estate.Bench) *estate.Figure[quantity.Mass] { return &b.Rated }, mass),
+	flag("powered", func(b *estate.Bench) *bool { return &b.Powered }),
+}
+
+var policyAttributes = []attribute[estate.Policy]{
+	text("each", func(p *estate.Policy) *string { return &p.Each }),
+	text("where", func(p *estate.Policy) *string { return &p.Where.Text }),
+	text("require", func(p *estate.Policy) *string { return &p.Require.Text }),
+	text("say", func(p *estate.Policy) *string { return &p.Say.Text }),
+	text("level", func(p *estate.Policy) *string { return &p.Level }),
+	text("reason", func(p *estate.Policy) *string { return &p.Reason }),
+	text("source", func(p *estate.Policy) *string { return &p.Cites }),
+	list("within", func(p *estate.Policy) *[]estate.Scope { return &p.Within }, scope),
+}
+
+var adjustmentAttributes = []attribute[estate.Adjustment]{
+	list("limits", func(a *estate.Adjustment) *[]estate.LimitText { return &a.Limits }, func(l estate.LimitText) string {
+		return l.Name + " " + l.Text
+	}),
+	text("level", func(a *estate.Adjustment) *string { return &a.Level }),
+	list("within", func(a *estate.Adjustment) *[]estate.Scope { return &a.Within }, scope),
+	text("reason", func(a *estate.Adjustment) *string { return &a.Reason }),
+}
+
+var waiverAttributes = []attribute[estate.Waiver]{
+	named("until", func(w *estate.Waiver) *estate.Date { return &w.Until }),
+	text("reason", func(w *estate.Waiver) *string { return &w.Reason }),
+	text("by", func(w *estate.Waiver) *string { return &w.By }),
+}
+
+// wholeMount writes all that a layout says of a mount, exactly.
+func wholeMount(m *estate.Mount) string {
+	var parts []string
+	for _, a := range mountAttributes(nil) {
+		if s := a.write(m, style{exact: true}); s != "" && a.name != "rack" && s != "whole" {
+			parts = append(parts, a.name+" "+s)
+		}
+	}
+	return strings.TrimPrefix(strings.Join(parts, " "), "label ")
+}
+
+func wholeBlank(b *estate.Blank) string {
+	return strings.TrimSpace("at " + unitRange(b.Units) + " " + b.Face.String())
+}
+
+func wholeReserve(r *estate.Reserve) string {
+	var parts []string
+	for _, a := range reserveAttributes(nil) {
+		if s := a.write(r, style{exact: true}); s != "" && a.name != "rack" {
+			parts = append(parts, a.name+" "+s)
+		}
+	}
+	return strings.TrimPrefix(strings.Join(parts, " "), "label ")
+}
+
+func height(h estate.Height, s style) string {
+	switch {
+	case h.State == estate.IsUnknown:
+		return "unknown"
+	case h.State == estate.IsMissing && h.Count == 0 && h.Length == 0:
+		return ""
+	case h.Word == "":
+		return length(h.Length, s)
+	case h.Word == "U":
+		return h.Count.String() + "U"
+	}
+	return h.Count.String() + " " + h.Word
+}
+
+func lengthOrNone(l quantity.Length, s style) string {
+	if l == 0 {
+		return ""
+	}
+	return length(l, s)
+}
+
+func clock(c estate.Clock) string { return fmt.Sprintf("%02d:%02d", c/60, c%60) }
+
+// minutes writes a duration exactly; zero is "not declared".
+func minutes(d quantity.Duration) string {
+	if d == 0 {
+		return ""
+	}
+	return quantity.Number(d.Minutes(), 9) + " min"
+}
+
+func scope(s estate.Scope) string { return s.Kind + "." + s.Name }
+
+func systemName(s *system.System) string       { return s.Name }
+func siteName(s *estate.Site) string           { return s.Name }
+func roomName(r *estate.Room) string           { return r.Name }
+func rowName(r *estate.Row) string             { return r.Name }
+func frameName(f *estate.Frame) string         { return f.Name }
+func equipmentName(e *estate.Equipment) string { return e.Name }
+func feedName(f *estate.Feed) string           { return f.Name }
+func layoutName(l *estate.Layout) string       { return l.Name }
+
+func rackRef(r *estate.Rack) string {
+	if r == nil {
+		return ""
+	}
+	return r.Ref()
+}
+
+// sameRack reports whether an old rack and a new one are the same, which may
+// have got a new name between.
+func sameRack(a, b *estate.Rack, renamed map[string]string) bool {
+	if a == nil || b == nil {
+		return a == b
+	}
+	if name, ok := renamed[a.Name]; ok {
+		return name == b.Name
+	}
+	return a.Name == b.Name
+}
