@@ -1,0 +1,95 @@
+package main
+
+import (
+	"errors"
+	"flag"
+	"os"
+	"os/exec"
+	"path/filepath"
+	"strconv"
+	"testing"
+
+	"github.com/rogpeppe/go-internal/testscript"
+)
+
+var update = flag.Bool("update", false, "rewrite the golden files of the scripts")
+
+func TestMain(m *testing.M) {
+	testscript.Main(m, map[string]func(){"cagenut": main})
+}
+
+// TestScripts runs the scripts of testdata/script: each a session of a user on
+// repositories made by git itself. A script's name begins with the command it
+// is about.
+//
+// Besides the usual commands a script has:
+//
+//	status N cagenut ...   runs it and wants exit status N
+//	ferry DIR              writes the demo's repository to DIR
+//	commit DIR MESSAGE     commits everything in DIR, at a fixed time
+func TestScripts(t *testing.T) {
+	if _, err := exec.LookPath("git"); err != nil {
+		t.Skip("git is not installed")
+	}
+	testscript.Run(t, testscript.Params{
+		Dir:           filepath.Join("testdata", "script"),
+		UpdateScripts: *update,
+		Setup: func(e *testscript.Env) error {
+			for name, value := range map[string]string{
+				"HOME":                e.WorkDir,
+				"LANG":                "C.UTF-8",
+				"NO_COLOR":            "1",
+				"GIT_CONFIG_NOSYSTEM": "1",
+				"GIT_AUTHOR_NAME":     "Rack Planner",
+				"GIT_AUTHOR_EMAIL":    "planner@brackwater.example",
+				"GIT_COMMITTER_NAME":  "Rack Planner",
+				"GIT_COMMITTER_EMAIL": "planner@brackwater.example",
+				"GIT_AUTHOR_DATE":     "2026-11-02T10:00:00+02:00",
+				"GIT_COMMITTER_DATE":  "2026-11-02T10:00:00+02:00",
+			} {
+				e.Setenv(name, value)
+			}
+			config := "[init]\n\tdefaultBranch = main\n[protocol \"file\"]\n\tallow = always\n[advice]\n\tdetachedHead = false\n"
+			return os.WriteFile(filepath.Join(e.WorkDir, ".gitconfig"), []byte(config), 0o666)
+		},
+		Cmds: map[string]func(*testscript.TestScript, bool, []string){
+			"status": scriptStatus,
+			"ferry":  scriptFerry,
+			"commit": scriptCommit,
+		},
+	})
+}
+
+func scriptStatus(ts *testscript.TestScript, neg bool, args []string) {
+	if neg || len(args) < 2 {
+		ts.Fatalf("usage: status N program [args]")
+	}
+	want, err := strconv.Atoi(args[0])
+	ts.Check(err)
+	got := 0
+	if err := ts.Exec(args[1], args[2:]...); err != nil {
+		var exit *exec.ExitError
+		if !errors.As(err, &exit) {
+			ts.Fatalf("%v", err)
+		}
+		got = exit.ExitCode()
+	}
+	if got != want {
+		ts.Fatalf("exit status %d, want %d", got, want)
+	}
+}
+
+func scriptFerry(ts *testscript.TestScript, neg bool, args []string) {
+	if neg || len(args) != 1 {
+		ts.Fatalf("usage: ferry DIR")
+	}
+	ts.Check(writeFerry(ts.MkAbs(args[0])))
+}
+
+func scriptCommit(ts *testscript.TestScript, neg bool, args []string) {
+	if neg || len(args) != 2 {
+		ts.Fatalf("usage: commit DIR MESSAGE")
+	}
+	ts.Check(ts.Exec("git", "-C", args[0], "add", "-A"))
+	ts.Check(ts.Exec("git", "-C", args[0], "commit", "-q", "-m", args[1]))
+}
