@@ -66,6 +66,9 @@ func runDemo(ctx context.Context, p *program, dir string, writeOnly bool) error 
 		path = filepath.Join(p.dir, dir)
 	}
 	if err := writeFerry(path); err != nil {
+		if errors.Is(err, errNotEmpty) {
+			return usagef("%s is not empty; name a new folder: cagenut demo DIR", dir)
+		}
 		return err
 	}
 	fmt.Fprintf(p.stdout, "wrote the ferry line's repository to %s\n", dir)
@@ -92,6 +95,9 @@ func runDemo(ctx context.Context, p *program, dir string, writeOnly bool) error 
 	return nil
 }
 
+// errNotEmpty says that the folder for the demo holds something already.
+var errNotEmpty = errors.New("the folder is not empty")
+
 // writeFerry makes the ferry line's repository in dir, which must not hold
 // anything yet.
 func writeFerry(dir string) error {
@@ -100,7 +106,7 @@ func writeFerry(dir string) error {
 		return err
 	}
 	if len(entries) > 0 {
-		return usagef("%s is not empty; name a new folder: cagenut demo DIR", dir)
+		return errNotEmpty
 	}
 	commits, err := examples.FerryHistory()
 	if err != nil {
