@@ -1,0 +1,115 @@
+package source
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"os"
+	"path/filepath"
+	"strings"
+)
+
+// ErrNoEstate is wrapped by the error of [Locate] where no estate was found.
+var ErrNoEstate = errors.New("no estate here")
+
+// A Place is where an estate lies: its root folder, and the repository around
+// it, if there is one.
+type Place struct {
+	Root   string      // the folder that holds estate.hcl; "" in a bare repository
+	Prefix string      // the root below the top of the repository, slash-separated; "" for the top
+	Repo   *Repository // nil outside repositories, and where the repository cannot be read
+
+	repoErr error // why it cannot
+}
+
+// Locate finds the estate that dir belongs to: the nearest folder at or above
+// dir that holds estate.hcl. In a bare repository the root is the top of its
+// trees. The error wraps [ErrNoEstate] where there is none; any other error is
+// that of a repository that cannot be read.
+func Locate(dir string) (*Place, error) {
+	abs, err := filepath.Abs(dir)
+	if err != nil {
+		return nil, err
+	}
+	if _, err := os.Stat(abs); err != nil {
+		return nil, fmt.Errorf("the folder %s cannot be opened (%w): %w", dir, reason(err), ErrNoEstate)
+	}
+	repo, repoErr := Open(abs)
+	for at := abs; ; {
+		if info, err := os.Stat(filepath.Join(at, RootFile)); err == nil && info.Mode().IsRegular() {
+			p := &Place{Root: at}
+			if repoErr != nil {
+				if errors.Is(repoErr, ErrNoRepository) {
+					return p, nil
+				}
+				// The folder can still be read; what needs the repository says why it cannot.
+				p.repoErr = repoErr
+				return p, nil
+			}
+			p.Repo = repo
+			p.Prefix, err = below(repo.Top(), at)
+			if err != nil {
+				return nil, err
+			}
+			return p, nil
+		}
+		up := filepath.Dir(at)
+		if up == at {
+			break
+		}
+		at = up
+	}
+	if repoErr == nil && repo.Top() == "" {
+		return &Place{Repo: repo}, nil
+	}
+	if repoErr != nil && !errors.Is(repoErr, ErrNoRepository) {
+		return nil, repoErr
+	}
+	return nil, fmt.Errorf("%s holds no %s, nor does any folder above it: %w; begin one with: cagenut new", dir, RootFile, ErrNoEstate)
+}
+
+// below gives the slash path of dir inside top.
+func below(top, dir string) (string, error) {
+	real, err := filepath.EvalSymlinks(dir)
+	if err != nil {
+		return "", err
+	}
+	rel, err := filepath.Rel(top, real)
+	if err != nil || rel == ".." || strings.HasPrefix(rel, ".."+string(filepath.Separator)) {
+		return "", fmt.Errorf("the estate in %s lies outside the working tree %s of its repository", dir, top)
+	}
+	if rel == "." {
+		return "", nil
+	}
+	return filepath.ToSlash(rel), nil
+}
+
+// Folder gives the estate as it lies on the disk.
+func (p *Place) Folder() (Tree, error) {
+	if p.Root == "" {
+		return nil, errors.New("a bare repository has no folder to read; name a commit with --at, such as --at HEAD")
+	}
+	return Folder(p.Root), nil
+}
+
+// At gives the estate as it is in the commit that rev names.
+func (p *Place) At(ctx context.Context, rev string) (Tree, error) {
+	if err := p.needRepo(); err != nil {
+		return nil, err
+	}
+	h, err := p.Repo.Resolve(ctx, rev)
+	if err != nil {
+		return nil, err
+	}
+	return p.Commit(ctx, h, rev)
+}
+
+func (p *Place) needRepo() error {
+	if p.repoErr != nil {
+		return p.repoErr
+	}
+	if p.Repo == nil {
+		return fmt.Errorf("%s is in no git repository: there are no commits to read; make one with: git init", p.Root)
+	}
+	return nil
+}
