@@ -1,0 +1,186 @@
+package lang
+
+import (
+	"fmt"
+	"slices"
+
+	"cagenut/lang/estate"
+	"cagenut/lang/quantity"
+)
+
+// layOut sets stacks up as mounts, gives racks their copies of layouts, fills
+// in what is usual, and reports mounts that then lack something.
+func (r *reader) layOut(e *estate.Estate, parts []*part) {
+	stacks := map[any][]*stack{}
+	broken := map[string]bool{}
+	byPath := map[string]*part{}
+	for _, p := range parts {
+		byPath[p.path] = p
+		broken[p.path] = p.broken
+		for _, s := range p.stacks {
+			stacks[s.parent] = append(stacks[s.parent], s)
+		}
+		p.stacks = nil
+	}
+	for _, o := range e.Layouts {
+		for _, m := range o.Mounts {
+			r.complete(byPath, m)
+		}
+	}
+	for _, rack := range e.Racks {
+		if own := stacks[rack]; own != nil {
+			for _, s := range own {
+				rack.Mounts = append(rack.Mounts, s.setUp(rack)...)
+			}
+			slices.SortStableFunc(rack.Mounts, func(a, b *estate.Mount) int {
+				return int(a.Source.Block.Start) - int(b.Source.Block.Start)
+			})
+		}
+		if rack.Layout != nil {
+			takeOver(rack, stacks[rack.Layout])
+		}
+		for _, m := range rack.Mounts {
+			if m.Source.File == rack.Source.File {
+				r.complete(byPath, m)
+			}
+			settle(m)
+		}
+	}
+}
+
+// complete reports what a mount lacks when nothing more will be added to it.
+func (r *reader) complete(parts map[string]*part, m *estate.Mount) {
+	p := parts[m.Source.File]
+	if p == nil || p.broken {
+		return
+	}
+	lines, kind := mountLines, "mount"
+	if m.ZeroU != nil {
+		lines, kind = zeroULines, "zero_u"
+	}
+	for _, name := range [...]string{"at", "equipment"} {
+		if m.Source.Has(name) || name == "at" && (m.ZeroU != nil || m.At != 0 || m.Raised.Known()) || name == "equipment" && m.Equipment != nil {
+			continue
+		}
+		for i := range lines {
+			if a := &lines[i]; a.name == name {
+				p.diags = append(p.diags, Diagnostic{
+					Range: m.Source.At(), Severity: Error,
+					Summary: fmt.Sprintf("%s %q lacks %s: %s; write %s = %s", kind, clip(m.Name), a.name, a.doc, a.name, a.example),
+				})
+			}
+		}
+	}
+}
+
+// settle fills in what is usual.
+func settle(m *estate.Mount) {
+	if m.ZeroU != nil {
+		if m.ZeroU.Plane == estate.NoFace {
+			m.ZeroU.Plane = estate.RearFace
+		}
+		return
+	}
+	if m.Face == estate.NoFace {
+		m.Face = estate.FrontFace
+	}
+}
+
+// setUp gives the mounts of a stack in a rack, lowest first.
+func (s *stack) setUp(rack *estate.Rack) []*estate.Mount {
+	height := s.height(rack.Frame)
+	mounts := make([]estate.Mount, s.count)
+	out := make([]*estate.Mount, s.count)
+	for i := range mounts {
+		m := &mounts[i]
+		*m = s.mount
+		m.Rack = rack
+		m.Name = fmt.Sprintf("%s-%d", s.mount.Name, i+1)
+		step := estate.UnitNumber(i) * height
+		if rack.Frame != nil && rack.Frame.Counted == estate.CountedDown {
+			step = -step
+		}
+		m.At = s.mount.At + step
+		out[i] = m
+	}
+	return out
+}
+
+// height gives how many units apart the members of a stack stand: the height
+// of one, rounded up to whole units where it is given as a length or in
+// modules of another size. What cannot be known counts as one unit.
+func (s *stack) height(f *estate.Frame) estate.UnitNumber {
+	q := s.mount.Equipment
+	if q == nil || q.Height.State != estate.IsGiven {
+		return estate.OneUnit
+	}
+	pitch := quantity.RackUnit
+	if f != nil && f.System != nil && f.System.Pitch > 0 {
+		pitch = f.System.Pitch
+	}
+	if q.Height.Count > 0 && q.Height.Length*quantity.Length(estate.OneUnit) == quantity.Length(q.Height.Count)*pitch {
+		return q.Height.Count
+	}
+	return estate.Units(int((q.Height.Length + pitch - 1) / pitch))
+}
+
+// takeOver gives a rack its own copies of what its layout holds. A mount of the
+// rack with the label of one of the layout's alters that one.
+func takeOver(rack *estate.Rack, stacks []*stack) {
+	var shared []*estate.Mount
+	for _, m := range rack.Layout.Mounts {
+		c := *m
+		c.Rack = rack
+		if m.ZeroU != nil {
+			place := *m.ZeroU
+			c.ZeroU = &place
+		}
+		shared = append(shared, &c)
+	}
+	for _, s := range stacks {
+		shared = append(shared, s.setUp(rack)...)
+	}
+	own := rack.Mounts
+	rack.Mounts = make([]*estate.Mount, 0, len(shared)+len(own))
+	altered := map[*estate.Mount]bool{}
+	for _, base := range shared {
+		m := base
+		for _, o := range own {
+			if o.Name == base.Name && !altered[o] && (o.ZeroU == nil) == (base.ZeroU == nil) {
+				inherit(o, base)
+				altered[o] = true
+				m = o
+				break
+			}
+		}
+		rack.Mounts = append(rack.Mounts, m)
+	}
+	for _, o := range own {
+		if !altered[o] {
+			rack.Mounts = append(rack.Mounts, o)
+		}
+	}
+	for _, b := range rack.Layout.Blanks {
+		c := *b
+		c.Rack = rack
+		rack.Blanks = append(rack.Blanks, &c)
+	}
+	for _, v := range rack.Layout.Reserves {
+		c := *v
+		c.Rack = rack
+		rack.Reserves = append(rack.Reserves, &c)
+	}
+}
+
+// inherit takes over from base what m does not say itself.
+func inherit(m, base *estate.Mount) {
+	lines := mountLines
+	if m.ZeroU != nil {
+		lines = zeroULines
+	}
+	for i := range lines {
+		if a := &lines[i]; !m.Source.Has(a.name) {
+			a.copy(m, base)
+		}
+	}
+}

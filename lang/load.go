@@ -1,0 +1,202 @@
+package lang
+
+import (
+	"context"
+	"fmt"
+	"reflect"
+	"runtime"
+	"sync"
+	"sync/atomic"
+
+	"github.com/go-git/go-git/v5/plumbing/format/gitignore"
+
+	"cagenut/lang/estate"
+	"cagenut/lang/source"
+
+	"slices"
+	"strings"
+)
+
+// Options say how an estate is loaded.
+type Options struct {
+	// Workers is how many files are read at the same time; 0 for one a core.
+	Workers int
+}
+
+// Load reads every file of a tree and gives the estate that they declare, with
+// all that is wrong with their text, sorted. A file that cannot be read whole
+// takes nothing from the others: what could be read of it is in the estate,
+// and its path in [estate.Estate.Broken].
+//
+// The error is for what kept the files themselves from being read, such as a
+// failing disk or a canceled context; then there is no estate.
+func Load(ctx context.Context, tree source.Tree, opts Options) (*estate.Estate, []Diagnostic, error) {
+	defer boundMemory()()
+	files, err := tree.Files(ctx)
+	if err != nil {
+		return nil, nil, err
+	}
+	skip, err := skipped(ctx, tree, files)
+	if err != nil {
+		return nil, nil, err
+	}
+	files = slices.DeleteFunc(slices.Clone(files), func(f source.File) bool { return skip(f.Path) })
+	parts, err := readAll(ctx, tree, files, opts.Workers)
+	if err != nil {
+		return nil, nil, err
+	}
+	e, diags := join(parts)
+	return e, diags, nil
+}
+
+// readAll reads the files with some workers, and gives their parts in the
+// order of the files.
+func readAll(ctx context.Context, tree source.Tree, files []source.File, workers int) ([]*part, error) {
+	if workers <= 0 {
+		workers = runtime.GOMAXPROCS(0)
+	}
+	workers = max(1, min(workers, len(files)))
+	parts := make([]*part, len(files))
+	errs := make([]error, len(files))
+	var next atomic.Int64
+	var failed atomic.Bool
+	var wait sync.WaitGroup
+	for range workers {
+		wait.Go(func() {
+			r := newReader()
+			for !failed.Load() {
+				i := int(next.Add(1)) - 1
+				if i >= len(files) {
+					return
+				}
+				src, err := tree.Read(ctx, files[i])
+				if err == nil {
+					err = ctx.Err()
+				}
+				if err != nil {
+					errs[i] = fmt.Errorf("reading %s: %w", source.Quote(files[i].Path), err)
+					failed.Store(true)
+					return
+				}
+				parts[i] = r.read(files[i].Path, src)
+			}
+		})
+	}
+	wait.Wait()
+	for _, err := range errs {
+		if err != nil {
+			return nil, err
+		}
+	}
+	return parts, nil
+}
+
+// skipped gives a test for the paths that the estate's header says are not
+// read. A header that cannot be read skips nothing; what is wrong with it is
+// reported when it is read with the other files.
+func skipped(ctx context.Context, tree source.Tree, files []source.File) (func(path string) bool, error) {
+	var patterns []gitignore.Pattern
+	for _, f := range files {
+		if f.Path != source.RootFile {
+			continue
+		}
+		src, err := tree.Read(ctx, f)
+		if err != nil {
+			return nil, fmt.Errorf("reading %s: %w", source.Quote(f.Path), err)
+		}
+		p := newReader().read(f.Path, src)
+		for _, s := range p.estate.Skip {
+			patterns = append(patterns, gitignore.ParsePattern(s, nil))
+		}
+	}
+	if len(patterns) == 0 {
+		return func(string) bool { return false }, nil
+	}
+	m := gitignore.NewMatcher(patterns)
+	return func(path string) bool {
+		steps := strings.Split(path, "/")
+		for i := range steps {
+			if m.Match(steps[:i+1], i < len(steps)-1) {
+				return path != source.RootFile
+			}
+		}
+		return false
+	}, nil
+}
+
+// join makes one estate of the parts of all files.
+func join(parts []*part) (*estate.Estate, []Diagnostic) {
+	e := &estate.Estate{}
+	r := newReader()
+	header(r, e, parts)
+	var givens []givenExpr
+	for _, p := range parts {
+		givens = append(givens, p.givens...)
+	}
+	ctx := r.givenContext(givens)
+	for _, p := range parts {
+		if len(p.deferred) > 0 {
+			r.readDeferred(p, ctx)
+		}
+		appendAll(reflect.ValueOf(e).Elem(), reflect.ValueOf(&p.estate).Elem())
+		if p.broken {
+			e.Broken = append(e.Broken, p.path)
+		}
+	}
+	resolve(e, parts, false)
+	r.layOut(e, parts)
+	resolve(e, parts, true)
+	sortUnresolved(e.Unresolved)
+	var diags []Diagnostic
+	for _, p := range parts {
+		diags = append(diags, p.diags...)
+		p.diags = nil
+	}
+	return e, sortDiagnostics(diags)
+}
+
+// header takes what the estate block says, and reports further such blocks.
+func header(r *reader, e *estate.Estate, parts []*part) {
+	var first *part
+	for _, p := range parts {
+		if p.headers == 0 {
+			continue
+		}
+		if first == nil {
+			first = p
+			e.Name, e.Source = p.estate.Name, p.estate.Source
+			e.Language, e.Rules, e.Lengths = p.estate.Language, p.estate.Rules, p.estate.Lengths
+			e.Skip, e.Policies = p.estate.Skip, p.estate.Policies
+			if p.headers == 1 {
+				continue
+			}
+		}
+		p.diags = append(p.diags, Diagnostic{
+			Range: p.estate.Source.At(), Severity: Error,
+			Summary: "an estate is declared once, in estate.hcl; take this block out",
+			Related: []Related{{At: first.estate.Source.At(), Message: "it is declared here"}},
+		})
+	}
+	if e.Language == 0 {
+		e.Language = 1
+	}
+	if e.Lengths == "" {
+		e.Lengths = "mm"
+	}
+}
+
+// appendAll appends every slice of pointers in one part of a model to that of
+// the whole, so that a new kind of thing needs no line here.
+func appendAll(to, from reflect.Value) {
+	for i := range to.NumField() {
+		t, f := to.Field(i), from.Field(i)
+		switch {
+		case t.Kind() == reflect.Slice && t.Type().Elem().Kind() == reflect.Pointer:
+			if f.Len() > 0 {
+				t.Set(reflect.AppendSlice(t, f))
+			}
+		case t.Kind() == reflect.Struct && t.Type() == reflect.TypeFor[estate.Rulings]():
+			appendAll(t, f)
+		}
+	}
+}

@@ -1,0 +1,38 @@
+package lang
+
+import (
+	"cagenut/lang/estate"
+	"cagenut/lang/system"
+)
+
+var equipmentBlock = top("equipment", "a catalogue entry: a kind of thing that can be mounted",
+	func(e *estate.Estate) *[]*estate.Equipment { return &e.Equipment },
+	func(q *estate.Equipment) (*string, *estate.Source) { return &q.Name, &q.Source },
+	freeText("kind", `"switch"`, "what it is, in a plain word", func(q *estate.Equipment) *string { return &q.Kind }),
+	panelSystem("system", `"19in"`, "the panel system that it is made for", func(q *estate.Equipment) **system.System { return &q.System }),
+	field("height", "height", `"1U"`, "its height, in modules of a system or as a length", func(q *estate.Equipment) *estate.Height { return &q.Height }, readHeight),
+	figure("body", `"442 mm"`, "the width of its body between the posts", func(q *estate.Equipment) figureOfLength { return &q.Body }),
+	figure("depth", `"460 mm"`, "how far it reaches behind the mounting face", func(q *estate.Equipment) figureOfLength { return &q.Depth }),
+	figure("cords", `"60 mm"`, "the room that its connectors and bends need behind it", func(q *estate.Equipment) figureOfLength { return &q.Cords }),
+	figure("front", `"40 mm"`, "how far handles and front cords reach before the mounting face", func(q *estate.Equipment) figureOfLength { return &q.Front }),
+	figure("mass", `"9 kg"`, "its mass, fitted as it will be mounted", func(q *estate.Equipment) figureOfMass { return &q.Mass }),
+	word("mounting", `"ears"`, "how it is held", estate.Mountings, func(q *estate.Equipment) *estate.Mounting { return &q.Mounting }),
+	field("two lengths", "rails", `{ from = "600 mm", to = "900 mm" }`, "the post spans that its rails reach", func(q *estate.Equipment) *estate.Figure[estate.Span2] { return &q.Rails }, readSpan2),
+	words("holes", `["square", "round", "m6"]`, "the kinds of hole that its rails or ears fit", estate.HoleKinds, func(q *estate.Equipment) *[]estate.Holes { return &q.Holes }),
+	word("air", `"front-to-rear"`, "the way its air takes", estate.Airs, func(q *estate.Equipment) *estate.Air { return &q.Air }),
+	field("power, or typical, maximum and nameplate", "draw", `{ typical = "160 W", maximum = "210 W", nameplate = "350 W" }`, "the power that it takes; one power alone is the maximum", func(q *estate.Equipment) *estate.Draw { return &q.Draw }, readDraw),
+	field("type, count and needs, or a list of such", "inlets", `{ type = "c14", count = 2, needs = 1 }`, "its inlets for supply cords, and how many must be live for it to run", func(q *estate.Equipment) *[]estate.Inlet { return &q.Inlets }, readInlets),
+	field("part of a unit", "share", `"1/2"`, "how much of a unit's width it takes", func(q *estate.Equipment) *estate.Slot { return &q.Share }, readShare).otherwise(`"whole"`),
+).with(`equipment "core-switch" {
+  kind     = "switch"
+  system   = "19in"
+  height   = "1U"
+  body     = "442 mm"
+  depth    = "460 mm"
+  cords    = "60 mm"
+  mass     = "9 kg"
+  mounting = "ears"
+  air      = "front-to-rear"
+  draw     = { typical = "160 W", maximum = "210 W", nameplate = "350 W" }
+  inlets   = { type = "c14", count = 2, needs = 1 }
+}`, nil)

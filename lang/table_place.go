@@ -1,0 +1,101 @@
+package lang
+
+import (
+	"github.com/hashicorp/hcl/v2/hclsyntax"
+
+	"cagenut/lang/estate"
+)
+
+// The blocks that say what an estate is and where its racks stand.
+
+var estateBlock = (&block{
+	name: "estate", label: "NAME",
+	doc: "the estate itself: its name, and how its files are read and printed",
+	open: func(r *reader, parent any) any {
+		r.part.headers++
+		return parent
+	},
+	head: func(owner any) (*string, *estate.Source) {
+		e := owner.(*estate.Estate)
+		return &e.Name, &e.Source
+	},
+	attrs: []attr{
+		whole("language", "1", "the version of this language", 1, maxLanguage, func(e *estate.Estate) *int { return &e.Language }).otherwise("1"),
+		freeText("rules", `"2026.1"`, "the rule set: a later release adds no finding until this is raised", func(e *estate.Estate) *string { return &e.Rules }).otherwise("the newest"),
+		oneOf("lengths", `"mm"`, "how lengths are printed", []string{"mm", "in"}, func(e *estate.Estate) *string { return &e.Lengths }).otherwise(`"mm"`),
+		freeTexts("skip", `["infra/**"]`, "patterns of files and folders that are not read, as git writes them", func(e *estate.Estate) *[]string { return &e.Skip }),
+		freeTexts("policies", `["../policies/*.hcl"]`, "patterns of files with policies that several estates share", func(e *estate.Estate) *[]string { return &e.Policies }),
+	},
+}).with(`estate "brackwater" {
+  language = 1
+  rules    = "2026.1"
+  lengths  = "mm"
+  skip     = ["infra/**"]
+}`, nil)
+
+// maxLanguage is the newest version of the language that is understood.
+const maxLanguage = 1
+
+var givenBlock = (&block{
+	name: "given",
+	doc:  "named figures, used in other values as given.NAME",
+	open: func(_ *reader, parent any) any { return &givens{of: parent.(*estate.Estate)} },
+	head: func(owner any) (*string, *estate.Source) { return nil, &owner.(*givens).source },
+	other: func(r *reader, owner any, a *hclsyntax.Attribute) {
+		r.given(owner.(*givens), a)
+	},
+	otherRaw: true,
+	otherDoc: &AttributeDoc{Name: "NAME", Kind: "any value", Doc: "a value to be used by this name elsewhere", Example: `"25 kg"`},
+}).with(`given {
+  lift_limit = "25 kg"
+}`, nil)
+
+// givens is one given block while it is read.
+type givens struct {
+	of     *estate.Estate
+	source estate.Source
+}
+
+var siteBlock = top("site", "a place with an address, a calendar and habits of its own",
+	func(e *estate.Estate) *[]*estate.Site { return &e.Sites },
+	func(s *estate.Site) (*string, *estate.Source) { return &s.Name, &s.Source },
+	freeText("zone", `"Europe/Tallinn"`, "the time zone, by its IANA name", func(s *estate.Site) *string { return &s.Zone }),
+	figure("altitude", `"4 m"`, "the height above sea level", func(s *estate.Site) figureOfLength { return &s.Altitude }),
+	wholeFigure("seismic_zone", "0", "the zone of GR-63 in which it lies", 0, 4, func(s *estate.Site) *estate.Figure[int] { return &s.SeismicZone }),
+	share("continuous", "0.8", "the share of a feed's rating that lasting load may take", 0.01, 1, func(s *estate.Site) *estate.Figure[float64] { return &s.Continuous }),
+	oneOf("heat", `"typical"`, "which draw counts as heat", []string{"typical", "maximum"}, func(s *estate.Site) *string { return &s.Heat }).otherwise(`"typical"`),
+	oneOf("load", `"maximum"`, "which draw counts as load of feeds", []string{"maximum", "nameplate", "typical"}, func(s *estate.Site) *string { return &s.Load }).otherwise(`"maximum"`),
+).with(`site "quay" {
+  zone         = "Europe/Tallinn"
+  altitude     = "4 m"
+  seismic_zone = 0
+  continuous   = 0.8
+}`, nil)
+
+var roomBlock = top("room", "a room in which rows of racks stand",
+	func(e *estate.Estate) *[]*estate.Room { return &e.Rooms },
+	func(o *estate.Room) (*string, *estate.Source) { return &o.Name, &o.Source },
+	ref("site", "site", "site.quay", "the site that it belongs to", func(o *estate.Room) **estate.Site { return &o.Site }),
+	figure("heat_limit", `"18 kW"`, "the heat that its cooling can take away", func(o *estate.Room) figureOfPower { return &o.HeatLimit }),
+	figure("floor_load", `"7.2 kPa"`, "the distributed load that its floor may carry", func(o *estate.Room) figureOfPressure { return &o.FloorLoad }),
+	figure("supply_air", `"22 C"`, "the temperature of the air that reaches the fronts", func(o *estate.Room) figureOfTemperature { return &o.SupplyAir }),
+	figure("height", `"2900 mm"`, "the clear height from the floor", func(o *estate.Room) figureOfLength { return &o.Height }),
+).with(`room "hq" {
+  site       = site.quay
+  heat_limit = "18 kW"
+  floor_load = "7.2 kPa"
+  supply_air = "22 C"
+}`, nil)
+
+var rowBlock = top("row", "a line of racks whose fronts look the same way",
+	func(e *estate.Estate) *[]*estate.Row { return &e.Rows },
+	func(o *estate.Row) (*string, *estate.Source) { return &o.Name, &o.Source },
+	ref("room", "room", "room.hq", "the room in which it stands", func(o *estate.Row) **estate.Room { return &o.Room }),
+	word("front", `"cold"`, "the aisle that the fronts look at; the rears look at the other one", aisleWords, func(o *estate.Row) *estate.Aisle { return &o.Front }),
+).with(`row "hq-1" {
+  room  = room.hq
+  front = "cold"
+}`, nil)
+
+// aisleWords lists the aisles as the language writes them.
+var aisleWords = []string{"", estate.ColdAisle.String(), estate.HotAisle.String(), estate.MixedAisle.String()}

@@ -1,0 +1,88 @@
+package lang
+
+import (
+	"github.com/hashicorp/hcl/v2/hclsyntax"
+
+	"cagenut/lang/estate"
+	"cagenut/lang/quantity"
+)
+
+// The blocks that say when and how changes are made.
+
+var weekdays = []string{"mon", "tue", "wed", "thu", "fri", "sat", "sun"}
+
+var windowBlock = top("window", "a time in which steps of a change may be done, week by week",
+	func(e *estate.Estate) *[]*estate.Window { return &e.Windows },
+	func(w *estate.Window) (*string, *estate.Source) { return &w.Name, &w.Source },
+	ref("site", "site", "site.quay", "the site it is for; every site where there is none", func(w *estate.Window) **estate.Site { return &w.Site }),
+	someOf("days", `["tue"]`, "the days on which it opens", weekdays, func(w *estate.Window) *[]string { return &w.Days }).required(),
+	clock("opens", `"22:00"`, "when it opens, by the clock of the site", func(w *estate.Window) *estate.Clock { return &w.Opens }).required(),
+	clock("closes", `"02:00"`, "when it closes; at or before opens means the next day", func(w *estate.Window) *estate.Clock { return &w.Closes }).required(),
+	plain("margin", `"30 min"`, "the time to be kept free at its end", func(w *estate.Window) *quantity.Duration { return &w.Margin }),
+	whole("people", "2", "how many people are there", 1, 999, func(w *estate.Window) *int { return &w.People }),
+	yesNo("lift", "true", "whether a lifting device is there", func(w *estate.Window) *bool { return &w.Lift }).otherwise("false"),
+).with(`window "tue-night" {
+  site   = site.quay
+  days   = ["tue"]
+  opens  = "22:00"
+  closes = "02:00"
+  margin = "30 min"
+  people = 2
+  lift   = true
+}`, nil)
+
+var freezeBlock = top("freeze", "a run of days in which nothing is changed",
+	func(e *estate.Estate) *[]*estate.Freeze { return &e.Freezes },
+	func(f *estate.Freeze) (*string, *estate.Source) { return &f.Name, &f.Source },
+	ref("site", "site", "site.quay", "the site it is for; every site where there is none", func(f *estate.Freeze) **estate.Site { return &f.Site }),
+	date("from", `"2027-06-15"`, "the first day", func(f *estate.Freeze) *estate.Date { return &f.From }).required(),
+	date("to", `"2027-09-05"`, "the last day", func(f *estate.Freeze) *estate.Date { return &f.To }).required(),
+	freeText("reason", `"passenger season"`, "why", func(f *estate.Freeze) *string { return &f.Reason }),
+).with(`freeze "summer" {
+  site   = site.quay
+  from   = "2027-06-15"
+  to     = "2027-09-05"
+  reason = "passenger season"
+}`, func(r *reader, owner any, b *hclsyntax.Block) {
+	if f := owner.(*estate.Freeze); f.From != 0 && f.To != 0 && f.To < f.From {
+		r.report(b.Body.Attributes["to"].Expr.Range(), "", "to: %s is before from, %s; the first day comes first", f.To, f.From)
+	}
+})
+
+var paceBlock = (&block{
+	name: "pace", doc: "how long tasks take, by the name of the task",
+	open: in(func(e *estate.Estate) *[]*estate.Pace { return &e.Paces }),
+	head: func(owner any) (*string, *estate.Source) { return nil, &owner.(*estate.Pace).Source },
+	attrs: []attr{
+		share("contingency", "0.25", "the share that is added to every sum", 0, 10, func(p *estate.Pace) *estate.Figure[float64] { return &p.Contingency }),
+	},
+	other: func(r *reader, owner any, a *hclsyntax.Attribute) {
+		d, ok := readQuantity[quantity.Duration](r, a.Expr)
+		if !ok {
+			return
+		}
+		p := owner.(*estate.Pace)
+		if p.Minutes == nil {
+			p.Minutes = map[string]quantity.Duration{}
+		}
+		p.Minutes[r.attrName] = d
+	},
+	otherDoc: &AttributeDoc{Name: "TASK", Kind: "span of time", Doc: "how long one task of that name takes", Example: `"12 min"`},
+}).with(`pace {
+  fit_slides  = "12 min"
+  contingency = 0.25
+}`, nil)
+
+var benchBlock = top("bench", "a place where something may be parked during a change",
+	func(e *estate.Estate) *[]*estate.Bench { return &e.Benches },
+	func(b *estate.Bench) (*string, *estate.Source) { return &b.Name, &b.Source },
+	ref("room", "room", "room.hq", "the room in which it is", func(b *estate.Bench) **estate.Room { return &b.Room }),
+	whole("units", "8", "how many units of equipment it has room for", 1, 999, func(b *estate.Bench) *int { return &b.Units }).required(),
+	figure("rated", `"120 kg"`, "the mass that it may carry", func(b *estate.Bench) figureOfMass { return &b.Rated }),
+	yesNo("powered", "false", "whether equipment can run there", func(b *estate.Bench) *bool { return &b.Powered }).otherwise("false"),
+).with(`bench "b1" {
+  room    = room.hq
+  units   = 8
+  rated   = "120 kg"
+  powered = false
+}`, nil)

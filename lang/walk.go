@@ -1,0 +1,311 @@
+package lang
+
+import (
+	"slices"
+	"strings"
+
+	"github.com/hashicorp/hcl/v2"
+	"github.com/hashicorp/hcl/v2/hclsyntax"
+
+	"cagenut/lang/estate"
+)
+
+// read reads one file into a part of a model.
+func (r *reader) read(path string, src []byte) *part {
+	r.part = &part{path: path}
+	r.src, r.evaluated = src, false
+	defer func() { r.src = nil }()
+	body := r.parse(src)
+	if body != nil {
+		r.body(root, &r.part.estate, body, nil)
+	}
+	return r.part
+}
+
+// parse gives the body of a file, or as much of it as can be read.
+func (r *reader) parse(src []byte) *hclsyntax.Body {
+	if len(src) > maxFile {
+		r.part.broken = true
+		r.report(hcl.Range{}, "", "the file has %d MB; a file of an estate has at most %d MB", len(src)>>20, maxFile>>20)
+		return nil
+	}
+	if strings.HasSuffix(r.part.path, ".json") {
+		return r.parseJSON(src)
+	}
+	if at, deep := tooDeep(src); deep {
+		r.part.broken = true
+		r.report(hcl.Range{Start: hcl.Pos{Byte: at}, End: hcl.Pos{Byte: at + 1}}, "", "brackets are nested more than %d deep here; nothing in an estate needs that", maxNesting)
+		return nil
+	}
+	file, diags := hclsyntax.ParseConfig(src, r.part.path, hcl.InitialPos)
+	if diags.HasErrors() {
+		r.part.broken = true
+		r.syntax(diags)
+	}
+	if file == nil {
+		return nil
+	}
+	body, _ := file.Body.(*hclsyntax.Body)
+	return body
+}
+
+// body reads the attributes and blocks of a block's body into its owner.
+// source is where the owner keeps its source, or nil.
+func (r *reader) body(b *block, owner any, body *hclsyntax.Body, source *estate.Source) {
+	var room [16]*hclsyntax.Attribute
+	attrs := room[:0]
+	for _, a := range body.Attributes {
+		attrs = append(attrs, a)
+	}
+	// The parser keeps attributes in a map; they are read in the order written.
+	slices.SortFunc(attrs, func(a, b *hclsyntax.Attribute) int { return a.NameRange.Start.Byte - b.NameRange.Start.Byte })
+	if source != nil {
+		source.Attrs = r.attrSpans(len(attrs))
+	}
+	for i, a := range attrs {
+		line := b.index[a.Name]
+		name := a.Name
+		if line != nil {
+			name = line.name
+		} else if source != nil {
+			name = r.intern(name)
+		}
+		if source != nil {
+			source.Attrs[i] = estate.AttrSpan{Name: name, Value: span(a.Expr.Range())}
+		}
+		switch {
+		case line != nil:
+			r.attribute(owner, line, name, a.Expr)
+		case b.other != nil:
+			r.otherAttribute(b, owner, a)
+		default:
+			r.unknownAttribute(b, a)
+		}
+	}
+	for _, in := range body.Blocks {
+		kind := b.inner[in.Type]
+		if kind == nil {
+			r.unknownBlock(b, in)
+			continue
+		}
+		r.block(kind, owner, in)
+	}
+}
+
+// attribute reads one attribute, at once where that needs no computing.
+func (r *reader) attribute(owner any, line *attr, name string, x hclsyntax.Expression) {
+	if line.raw {
+		r.attr, r.attrName = line, name
+		line.read(r, owner, x)
+		return
+	}
+	if !ready(x) {
+		r.part.deferred = append(r.part.deferred, deferred{owner: owner, attr: line, name: name, x: x})
+		return
+	}
+	r.attr, r.attrName = line, name
+	line.read(r, owner, x)
+}
+
+// otherAttribute reads an attribute that the block's table does not list.
+func (r *reader) otherAttribute(b *block, owner any, a *hclsyntax.Attribute) {
+	if !ready(a.Expr) && !b.otherRaw {
+		r.part.deferred = append(r.part.deferred, deferred{owner: owner, name: r.intern(a.Name), x: a.Expr, other: b.other, raw: a})
+		return
+	}
+	r.attr, r.attrName = nil, r.intern(a.Name)
+	b.other(r, owner, a)
+}
+
+// block reads one block into a new thing of its kind.
+func (r *reader) block(kind *block, parent any, in *hclsyntax.Block) {
+	owner := kind.open(r, parent)
+	if owner == nil {
+		return
+	}
+	name, source := kind.head(owner)
+	label, named := r.label(kind, in)
+	if name != nil {
+		*name = label
+	}
+	*source = estate.Source{
+		File:  r.part.path,
+		Name:  span(named),
+		Block: estate.Span{Start: int32(in.TypeRange.Start.Byte), End: int32(in.CloseBraceRange.End.Byte)},
+	}
+	r.body(kind, owner, in.Body, source)
+	// What a broken file seems to lack may stand where it could not be read.
+	if !r.part.broken {
+		for i := range kind.attrs {
+			if a := &kind.attrs[i]; a.must && !source.Has(a.name) {
+				r.lacks(kind, label, named, a)
+			}
+		}
+	}
+	if kind.done != nil {
+		r.attr, r.attrName = nil, ""
+		kind.done(r, owner, in)
+	}
+}
+
+// lacks reports that a block needs an attribute it does not have.
+func (r *reader) lacks(kind *block, label string, at hcl.Range, a *attr) {
+	r.report(at, "", "%s lacks %s: %s; write %s = %s", title(kind, label), a.name, a.doc, a.name, a.example)
+}
+
+// title names a block in a message: frame "cab-42", or blank.
+func title(kind *block, label string) string {
+	if label == "" {
+		return kind.name
+	}
+	return kind.name + " \"" + clip(label) + "\""
+}
+
+// label gives the label of a block and the place of its name.
+func (r *reader) label(kind *block, in *hclsyntax.Block) (string, hcl.Range) {
+	if kind.label == "" {
+		if len(in.Labels) > 0 {
+			r.report(in.LabelRanges[0], "", "%s takes no name; write %s {", kind.name, kind.name)
+		}
+		return "", in.TypeRange
+	}
+	if len(in.Labels) == 0 {
+		r.report(in.TypeRange, "", "%s needs a name; write %s \"%s\" {", kind.name, kind.name, kind.sampleLabel())
+		return "", in.TypeRange
+	}
+	if len(in.Labels) > 1 {
+		r.report(in.LabelRanges[1], "", "%s takes one name; take %q out", kind.name, clip(in.Labels[1]))
+	}
+	label := r.intern(in.Labels[0])
+	at := in.LabelRanges[0]
+	if kind.rule {
+		if !ruleName(label) {
+			r.report(at, "", "%q names no rule; a rule is written as in %s \"load/heavy-high\"", clip(label), kind.name)
+		}
+		return label, at
+	}
+	if !goodLabel(label) {
+		r.report(at, "", "the name %q cannot be referred to; a name begins with a letter and has letters, digits, \"-\" and \"_\"%s", clip(label), suggestLabel(label))
+	}
+	return label, at
+}
+
+func (b *block) sampleLabel() string {
+	if b.rule {
+		return "load/heavy-high"
+	}
+	return strings.ReplaceAll(b.name, "_", "-") + "-1"
+}
+
+// goodLabel reports whether a label can stand in a reference.
+func goodLabel(s string) bool {
+	return hclsyntax.ValidIdentifier(s) && s[0] != '_' && s[0] != '-'
+}
+
+// suggestLabel gives the nearest label that can stand in a reference.
+func suggestLabel(s string) string {
+	var b strings.Builder
+	for _, c := range s {
+		if c == ' ' || c == '.' || c == '/' || c == ':' {
+			c = '-'
+		}
+		b.WriteRune(c)
+	}
+	t := strings.Trim(b.String(), "-_")
+	if goodLabel(t) {
+		return "; write \"" + clip(t) + "\""
+	}
+	if goodLabel("r" + t) {
+		return "; write \"r" + clip(t) + "\""
+	}
+	return ""
+}
+
+// ruleName reports whether s has the form of a rule's identifier.
+func ruleName(s string) bool {
+	group, name, ok := strings.Cut(s, "/")
+	return ok && goodLabel(group) && goodLabel(name)
+}
+
+// unknownAttribute reports an attribute that its block does not have.
+func (r *reader) unknownAttribute(b *block, a *hclsyntax.Attribute) {
+	switch {
+	case b.inner[a.Name] != nil:
+		in := b.inner[a.Name]
+		r.report(a.NameRange, "", "%s is a block; write %s", a.Name, in.opening())
+	case b == root:
+		r.report(a.NameRange, "", "%s = ... stands in no block; put it into the block it belongs to%s", clip(a.Name), perhaps(a.Name, b.blockNames()))
+	default:
+		n := perhaps(a.Name, append(b.attrNames(), b.blockNames()...))
+		if n == "" {
+			n = "; " + b.name + " has " + choice(b.attrNames())
+		}
+		r.report(a.NameRange, "", "%s has no attribute %s%s", b.name, clip(a.Name), n)
+	}
+}
+
+// opening shows how a block begins.
+func (b *block) opening() string {
+	if b.label == "" {
+		return b.name + " { ... }"
+	}
+	return b.name + " \"" + b.sampleLabel() + "\" { ... }"
+}
+
+// unknownBlock reports a block that does not belong where it stands.
+func (r *reader) unknownBlock(b *block, in *hclsyntax.Block) {
+	where := "at the top of a file"
+	if b != root {
+		where = "in " + b.name
+	}
+	if a := b.index[in.Type]; a != nil {
+		r.report(in.TypeRange, "", "%s is an attribute of %s; write %s = %s", in.Type, b.name, in.Type, a.example)
+		return
+	}
+	if places := parents(in.Type); len(places) > 0 {
+		r.report(in.TypeRange, "", "%s does not stand %s; it belongs into %s", in.Type, where, choice(places))
+		return
+	}
+	if root.inner[in.Type] != nil {
+		r.report(in.TypeRange, "", "%s does not stand %s; it belongs at the top of a file", in.Type, where)
+		return
+	}
+	known := append(b.blockNames(), b.attrNames()...)
+	n := perhaps(in.Type, known)
+	if n == "" && len(b.blocks) > 0 {
+		n = "; what may stand here is " + choice(b.blockNames())
+	}
+	r.report(in.TypeRange, "", "there is no block %s %s%s", clip(in.Type), where, n)
+}
+
+// span slabs: many small slices are cut from few large ones.
+
+func (r *reader) attrSpans(n int) []estate.AttrSpan {
+	if n == 0 {
+		return nil
+	}
+	if len(r.attrs) < n {
+		r.attrs = make([]estate.AttrSpan, max(1024, n))
+	}
+	s := r.attrs[:n:n]
+	r.attrs = r.attrs[n:]
+	return s
+}
+
+func (r *reader) spanSlice(n int) []estate.Span {
+	if len(r.spans) < n {
+		r.spans = make([]estate.Span, max(1024, n))
+	}
+	s := r.spans[:n:n]
+	r.spans = r.spans[n:]
+	return s
+}
+
+func (r *reader) newMount() *estate.Mount {
+	if len(r.mounts) == 0 {
+		r.mounts = make([]estate.Mount, 64)
+	}
+	m := &r.mounts[0]
+	r.mounts = r.mounts[1:]
+	return m
+}
