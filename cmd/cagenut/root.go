@@ -60,6 +60,7 @@ func rootCommand(p *program) *cobra.Command {
 	}
 
 	root.AddCommand(
+		lintCommand(p),
 		demoCommand(p),
 	)
 	return root

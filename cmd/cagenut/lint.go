@@ -1,0 +1,162 @@
+package main
+
+import (
+	"context"
+	"path"
+	"path/filepath"
+	"slices"
+	"strings"
+
+	"github.com/spf13/cobra"
+
+	"cagenut/lang"
+	"cagenut/lang/estate"
+	"cagenut/lint"
+	"cagenut/lint/rules"
+	"cagenut/render/report"
+	"cagenut/render/style"
+)
+
+const lintLong = `Judge the estate by the built-in rules and by its own policies, and report what
+does not hold: each with the two figures compared, where they come from, and the
+text to look at. A rule that lacks a figure is not checked, and counted.
+
+PATH limits what is reported to the racks and things declared in those files or
+folders; the whole estate is read all the same, since a rack in one file is fed,
+framed and paired by others.`
+
+type lintOptions struct {
+	failOn    string
+	format    string
+	unchecked bool
+}
+
+func lintCommand(p *program) *cobra.Command {
+	var o lintOptions
+	cmd := &cobra.Command{
+		Use:   "lint [PATH..]",
+		Short: "report what a careful colleague would find",
+		Long:  lintLong,
+		Example: `  cagenut lint
+  cagenut lint hq/ --fail-on warning
+  cagenut lint --at HEAD~3 --format json`,
+		RunE: func(cmd *cobra.Command, args []string) error {
+			return runLint(cmd.Context(), p, o, args)
+		},
+	}
+	flags := cmd.Flags()
+	flags.StringVar(&o.failOn, "fail-on", "error", "`LEVEL` from which the exit status is 1: error, warning or note")
+	flags.StringVar(&o.format, "format", "text", "`FORMAT` of the report: "+strings.Join(lintFormats, ", "))
+	flags.BoolVar(&o.unchecked, "unchecked", false, "list what was not checked, and which figure is missing")
+	return cmd
+}
+
+var lintFormats = []string{"text", "json"}
+
+func runLint(ctx context.Context, p *program, o lintOptions, paths []string) error {
+	failOn, err := lint.ParseLevel(o.failOn)
+	if err != nil || failOn == lint.Off {
+		return usagef("--fail-on %q: write error, warning or note", o.failOn)
+	}
+	if !slices.Contains(lintFormats, o.format) {
+		return usagef("--format %q: write one of %s", o.format, strings.Join(lintFormats, ", "))
+	}
+	r, err := p.read(ctx)
+	if err != nil {
+		return err
+	}
+	today, err := p.day()
+	if err != nil {
+		return err
+	}
+	all := rules.All()
+	result, err := lint.Run(ctx, r.estate, lint.Options{Rules: all, Today: today})
+	if err != nil {
+		return err
+	}
+	page := r.page(result, all)
+	if len(paths) > 0 {
+		if err := p.confine(r, page, paths); err != nil {
+			return err
+		}
+	}
+	if err := p.printLint(page, o); err != nil {
+		return err
+	}
+	if page.Counts().Worst() >= failOn {
+		return errReported
+	}
+	return nil
+}
+
+func (p *program) printLint(page *report.Page, o lintOptions) error {
+	if o.format == "json" {
+		return report.JSON(p.stdout, page)
+	}
+	look := report.Look{Width: p.width(p.stdout), ASCII: p.plain(), Colours: style.New(p.coloured(p.stdout))}
+	if o.unchecked {
+		if err := report.Unchecked(p.stdout, page, look); err != nil {
+			return err
+		}
+	}
+	return report.Text(p.stdout, page, look)
+}
+
+// confine keeps what is declared below the given paths. A path that holds
+// nothing of the estate is a mistake of the call.
+func (p *program) confine(r *reading, page *report.Page, paths []string) error {
+	within := make([]string, len(paths))
+	for i, arg := range paths {
+		rel, err := p.inEstate(r, arg)
+		if err != nil {
+			return err
+		}
+		within[i] = rel
+	}
+	covers := func(file string) bool {
+		return slices.ContainsFunc(within, func(w string) bool { return below(w, file) })
+	}
+	res := page.Result
+	var racks, mounts int
+	for _, rack := range r.estate.Racks {
+		if covers(rack.Source.File) {
+			racks++
+			mounts += len(rack.Mounts)
+		}
+	}
+	res.Racks, res.Mounts = racks, mounts
+	res.Findings = slices.DeleteFunc(res.Findings, func(f lint.Finding) bool {
+		return !covers(f.At.File) && !slices.ContainsFunc(f.Related, func(rel lint.Related) bool { return covers(rel.At.File) })
+	})
+	res.Unchecked = slices.DeleteFunc(res.Unchecked, func(u lint.Unchecked) bool { return !covers(u.At.File) })
+	page.Mistakes = slices.DeleteFunc(page.Mistakes, func(m lang.Diagnostic) bool { return !covers(m.File) })
+	for i, w := range within {
+		holds := func(file string) bool { return below(w, file) }
+		if !slices.ContainsFunc(r.estate.Racks, func(rack *estate.Rack) bool { return holds(rack.Source.File) }) &&
+			!slices.ContainsFunc(r.estate.Broken, holds) {
+			return usagef("%s holds no racks; name files or folders of racks, or none to judge all", paths[i])
+		}
+	}
+	return nil
+}
+
+// inEstate gives a path of the user as a slash path from the estate's root.
+func (p *program) inEstate(r *reading, arg string) (string, error) {
+	if r.place.Root == "" { // a bare repository: paths are those of its trees
+		return path.Clean(filepath.ToSlash(arg)), nil
+	}
+	abs := arg
+	if !filepath.IsAbs(abs) {
+		abs = filepath.Join(p.dir, arg)
+	}
+	rel, err := filepath.Rel(r.place.Root, abs)
+	if err != nil || rel == ".." || strings.HasPrefix(rel, ".."+string(filepath.Separator)) {
+		return "", usagef("%s lies outside the estate in %s", arg, r.place.Root)
+	}
+	return filepath.ToSlash(rel), nil
+}
+
+// below reports whether a file lies at or under a path of the estate.
+func below(at, file string) bool {
+	return at == "." || file == at || strings.HasPrefix(file, at+"/")
+}

@@ -1,0 +1,186 @@
+package main
+
+import (
+	"context"
+	"errors"
+	"path"
+	"path/filepath"
+	"slices"
+	"sync"
+
+	"cagenut/lang"
+	"cagenut/lang/estate"
+	"cagenut/lang/source"
+	"cagenut/lang/text"
+	"cagenut/lint"
+	"cagenut/render/report"
+)
+
+// locate finds the estate that the command is about.
+func (p *program) locate() (*source.Place, error) {
+	dir := p.dir
+	switch {
+	case p.root != "" && filepath.IsAbs(p.root):
+		dir = p.root
+	case p.root != "":
+		dir = filepath.Join(p.dir, p.root)
+	}
+	place, err := source.Locate(dir)
+	if errors.Is(err, source.ErrNoEstate) {
+		return nil, usageError{err.Error()}
+	}
+	return place, err
+}
+
+// A reading is an estate as a command reads it: one tree, whole.
+type reading struct {
+	place    *source.Place
+	tree     source.Tree
+	estate   *estate.Estate
+	mistakes []lang.Diagnostic
+
+	mu    sync.Mutex
+	texts map[string]*text.Text
+	files map[string]source.File
+}
+
+// read reads the commit of --at, or the folder.
+func (p *program) read(ctx context.Context) (*reading, error) {
+	place, err := p.locate()
+	if err != nil {
+		return nil, err
+	}
+	tree, err := p.tree(ctx, place, p.at)
+	if err != nil {
+		return nil, err
+	}
+	return p.readTree(ctx, place, tree)
+}
+
+// tree gives the files of the revision, or the folder where rev is empty.
+func (p *program) tree(ctx context.Context, place *source.Place, rev string) (source.Tree, error) {
+	if rev == "" {
+		return place.Folder()
+	}
+	return place.At(ctx, rev)
+}
+
+func (p *program) readTree(ctx context.Context, place *source.Place, tree source.Tree) (*reading, error) {
+	e, mistakes, err := lang.Load(ctx, tree, lang.Options{})
+	if err != nil {
+		return nil, err
+	}
+	if p.verbose {
+		via := "without a repository"
+		if place.Repo != nil {
+			via = "through " + place.Repo.Via()
+		}
+		p.notef("read %s %s: %s in %s", tree.Name(), via, count(len(e.Racks), "rack"), place.Root)
+		for _, n := range source.Skipped(tree) {
+			p.notef("not read: %s %s", source.Quote(n.Path), n.Why)
+		}
+	}
+	return &reading{place: place, tree: tree, estate: e, mistakes: mistakes}, nil
+}
+
+// whole refuses an estate with mistakes in its text, for commands that would
+// draw or plan something wrong from what is left of it.
+func (r *reading) whole() error {
+	for _, m := range r.mistakes {
+		if m.Severity == lang.Error {
+			t := r.text(m.File)
+			at := ""
+			if t != nil {
+				at = ":" + t.Position(int(m.Start)).String()
+			}
+			return mistakeError{r.path(m.File) + at + ": " + m.Summary, len(r.mistakes)}
+		}
+	}
+	return nil
+}
+
+// A mistakeError says that the text of the estate keeps a command from its
+// work.
+type mistakeError struct {
+	first string
+	all   int
+}
+
+func (e mistakeError) Error() string {
+	if e.all == 1 {
+		return e.first
+	}
+	return e.first + "; and more, which lint lists: " + count(e.all, "mistake") + " in all"
+}
+
+// text gives the text of a file of the estate, or nil where it cannot be read
+// again.
+func (r *reading) text(file string) *text.Text {
+	r.mu.Lock()
+	defer r.mu.Unlock()
+	if t, ok := r.texts[file]; ok {
+		return t
+	}
+	if r.texts == nil {
+		r.texts, r.files = map[string]*text.Text{}, map[string]source.File{}
+		files, err := r.tree.Files(context.Background())
+		if err != nil {
+			return nil
+		}
+		for _, f := range files {
+			r.files[f.Path] = f
+		}
+	}
+	var t *text.Text
+	if f, ok := r.files[file]; ok {
+		if b, err := r.tree.Read(context.Background(), f); err == nil {
+			t = text.New(b)
+		}
+	}
+	r.texts[file] = t
+	return t
+}
+
+// path gives the path of a file of the estate from the top of the repository,
+// or from the estate's root where there is no repository.
+func (r *reading) path(file string) string { return path.Join(r.place.Prefix, file) }
+
+// page begins the page that reports print.
+func (r *reading) page(result *lint.Result, rules []*lint.Rule) *report.Page {
+	return &report.Page{
+		Result: result, Rules: rules, Mistakes: r.mistakes, Broken: r.estate.Broken,
+		Texts: r.text, Path: r.path, Version: version(),
+	}
+}
+
+// racks gives the racks that the arguments name, in the order asked for, or
+// all racks in the order of their names where none is named.
+func (r *reading) racks(names []string) ([]*estate.Rack, error) {
+	if len(names) == 0 {
+		all := slices.Clone(r.estate.Racks)
+		slices.SortStableFunc(all, func(a, b *estate.Rack) int { return natural(a.Name, b.Name) })
+		return all, nil
+	}
+	var racks []*estate.Rack
+	var errs []error
+	for _, name := range names {
+		rack := r.estate.Rack(trimRef(name, "rack."))
+		if rack == nil {
+			errs = append(errs, r.noRack(name))
+			continue
+		}
+		racks = append(racks, rack)
+	}
+	return racks, errors.Join(errs...)
+}
+
+func (r *reading) noRack(name string) error {
+	var known []string
+	for _, rack := range r.estate.Racks {
+		known = append(known, rack.Name)
+	}
+	if near := nearest(name, known); near != "" {
+		return usagef("there is no rack %q in %s; did you mean %s?", name, r.tree.Name(), near)
+	}
+	return usagef("there is no rack %q in %s; it has %s", name, r.tree.Name(), count(len(known), "rack"))
+}
