@@ -1,0 +1,126 @@
+package estate
+
+import (
+	"fmt"
+
+	"cagenut/lang/quantity"
+)
+
+// DrawBasis says which of a draw's figures a load is reckoned on.
+type DrawBasis uint8
+
+// The bases of a load.
+const (
+	NoDrawBasis DrawBasis = iota
+	OnTypical
+	OnMaximum
+	OnNameplate
+)
+
+var drawBases = [...]string{"", "typical", "maximum", "nameplate"}
+
+// String names the basis as the language writes it.
+func (b DrawBasis) String() string { return drawBases[b] }
+
+// figure gives the figure of that basis.
+func (d *Draw) figure(b DrawBasis) Figure[quantity.Power] {
+	switch b {
+	case OnTypical:
+		return d.Typical
+	case OnMaximum:
+		return d.Maximum
+	case OnNameplate:
+		return d.Nameplate
+	}
+	return Figure[quantity.Power]{}
+}
+
+// first gives the first known figure in the order of bases.
+func (d *Draw) first(order []DrawBasis) (quantity.Power, DrawBasis, bool) {
+	for _, b := range order {
+		if p, ok := d.figure(b).Get(); ok {
+			return p, b, true
+		}
+	}
+	return 0, NoDrawBasis, false
+}
+
+// Declared reports whether anything is said about the draw, if only that it is
+// unknown.
+func (d *Draw) Declared() bool {
+	return d.Typical.State != IsMissing || d.Maximum.State != IsMissing || d.Nameplate.State != IsMissing
+}
+
+// The orders in which figures of a draw are used, by what a site chooses. A
+// feed must carry the most that may be drawn, so a typical figure counts only
+// where the site says so; heat is what is given off hour by hour.
+var (
+	loadOrders = map[string][]DrawBasis{
+		"":          {OnMaximum, OnNameplate},
+		"maximum":   {OnMaximum, OnNameplate},
+		"nameplate": {OnNameplate, OnMaximum},
+		"typical":   {OnTypical, OnMaximum, OnNameplate},
+	}
+	heatOrders = map[string][]DrawBasis{
+		"":        {OnTypical, OnMaximum, OnNameplate},
+		"typical": {OnTypical, OnMaximum, OnNameplate},
+		"maximum": {OnMaximum, OnNameplate},
+	}
+)
+
+// Passive reports whether the equipment takes no power as far as it is
+// declared: neither inlets nor a draw are written.
+func (q *Equipment) Passive() bool { return len(q.Inlets) == 0 && !q.Draw.Declared() }
+
+// Load gives what the mount takes from its feeds, on the basis that the site
+// chooses (nil: maximum, else nameplate), or why that is not known.
+func (m *Mount) Load(site *Site) (quantity.Power, DrawBasis, string) {
+	choice := ""
+	if site != nil {
+		choice = site.Load
+	}
+	return m.draw(loadOrders[choice])
+}
+
+// Heat gives what the mount gives off as heat, on the basis that the site
+// chooses (nil: typical, else maximum, else nameplate), or why that is not
+// known. All that equipment takes ends as heat beside it.
+func (m *Mount) Heat(site *Site) (quantity.Power, DrawBasis, string) {
+	choice := ""
+	if site != nil {
+		choice = site.Heat
+	}
+	return m.draw(heatOrders[choice])
+}
+
+func (m *Mount) draw(order []DrawBasis) (quantity.Power, DrawBasis, string) {
+	q := m.Equipment
+	if q == nil {
+		return 0, NoDrawBasis, "its equipment is not known"
+	}
+	if q.Passive() {
+		return 0, NoDrawBasis, ""
+	}
+	if len(order) == 0 {
+		order = loadOrders[""]
+	}
+	p, b, ok := q.Draw.first(order)
+	if !ok {
+		state := q.Draw.figure(order[0]).State
+		return 0, NoDrawBasis, fmt.Sprintf("the %s draw of equipment.%s is %s", order[0], q.Name, state)
+	}
+	return p, b, ""
+}
+
+// InletCount gives how many inlets the equipment has, and how many of them must
+// be live for it to run: at least one where it has any.
+func (q *Equipment) InletCount() (count, needs int) {
+	for _, in := range q.Inlets {
+		count += in.Count
+		needs += in.Needs
+	}
+	if count > 0 {
+		needs = max(needs, 1)
+	}
+	return count, needs
+}
