@@ -6,6 +6,7 @@ import (
 	"fmt"
 	"os"
 	"path/filepath"
+	"slices"
 	"strings"
 )
 
@@ -23,8 +24,8 @@ type Place struct {
 }
 
 // Locate finds the estate that dir belongs to: the nearest folder at or above
-// dir that holds estate.hcl. In a bare repository the root is the top of its
-// trees. The error wraps [ErrNoEstate] where there is none; any other error is
+// dir that holds estate.hcl, or that held it in the last commit. In a bare
+// repository it is the estate of the last commit. The error wraps [ErrNoEstate] where there is none; any other error is
 // that of a repository that cannot be read.
 func Locate(dir string) (*Place, error) {
 	abs, err := filepath.Abs(dir)
@@ -59,13 +60,78 @@ func Locate(dir string) (*Place, error) {
 		}
 		at = up
 	}
-	if repoErr == nil && repo.Top() == "" {
-		return &Place{Repo: repo}, nil
+	if repoErr == nil {
+		if p, err := locateInHead(repo, abs); p != nil || err != nil {
+			return p, err
+		}
 	}
 	if repoErr != nil && !errors.Is(repoErr, ErrNoRepository) {
 		return nil, repoErr
 	}
 	return nil, fmt.Errorf("%s holds no %s, nor does any folder above it: %w; begin one with: cagenut new", dir, RootFile, ErrNoEstate)
+}
+
+// locateInHead finds the estate in the last commit, where the disk has no
+// estate.hcl: in a bare repository, and in a working tree that is checked out
+// in part or not at all.
+func locateInHead(repo *Repository, dir string) (*Place, error) {
+	ctx := context.Background()
+	head, err := repo.Resolve(ctx, "HEAD")
+	if err != nil {
+		if repo.Top() == "" {
+			return nil, err
+		}
+		return nil, nil
+	}
+	c, err := repo.Commit(ctx, head)
+	if err != nil {
+		return nil, err
+	}
+	if repo.Top() == "" {
+		return locateBare(ctx, repo, c)
+	}
+	prefix, err := below(repo.Top(), dir)
+	if err != nil {
+		return nil, nil
+	}
+	for {
+		h, _, err := repo.lookup(ctx, c.Tree, strings.TrimPrefix(prefix+"/"+RootFile, "/"))
+		if err != nil {
+			return nil, err
+		}
+		if h != "" {
+			return &Place{Root: filepath.Join(repo.Top(), filepath.FromSlash(prefix)), Prefix: prefix, Repo: repo}, nil
+		}
+		if prefix == "" {
+			return nil, nil
+		}
+		prefix = prefix[:max(strings.LastIndexByte(prefix, '/'), 0)]
+	}
+}
+
+// locateBare takes the estate at the top of a bare repository, or the only one
+// below it.
+func locateBare(ctx context.Context, repo *Repository, c *Commit) (*Place, error) {
+	var found []string
+	err := repo.walk(ctx, c.Tree, "", func(path string, e *entry) bool {
+		if e.isRegular() && string(e.name) == RootFile {
+			found = append(found, strings.TrimSuffix(strings.TrimSuffix(path, RootFile), "/"))
+		}
+		return !hostile(e.name)
+	})
+	if err != nil {
+		return nil, err
+	}
+	if slices.Contains(found, "") {
+		return &Place{Repo: repo}, nil
+	}
+	switch len(found) {
+	case 0:
+		return nil, fmt.Errorf("the last commit of %s holds no %s: %w", repo.GitDir(), RootFile, ErrNoEstate)
+	case 1:
+		return &Place{Prefix: found[0], Repo: repo}, nil
+	}
+	return nil, fmt.Errorf("the bare repository %s holds several estates (%s); clone it, and choose one with --root", repo.GitDir(), strings.Join(found, ", "))
 }
 
 // below gives the slash path of dir inside top.

@@ -5,8 +5,10 @@ import (
 	"errors"
 	"fmt"
 	"os"
+	"os/exec"
 	"path/filepath"
 	"regexp"
+	"sort"
 	"strconv"
 	"strings"
 
@@ -162,8 +164,11 @@ var places = []string{"%s", "refs/%s", "refs/tags/%s", "refs/heads/%s", "refs/re
 func (r *Repository) expand(ctx context.Context, name string) (Hash, string, error) {
 	if r.why != "" {
 		out, err := r.ask(ctx, "rev-parse", "--verify", "--quiet", "--end-of-options", name)
+		if exit := (*exec.ExitError)(nil); errors.As(err, &exit) {
+			return "", "", errNoRef // it has nothing to say: there is no such name
+		}
 		if err != nil {
-			return "", "", errNoRef
+			return "", "", err
 		}
 		h, ok := ParseHash(strings.TrimSpace(string(out)))
 		if !ok {
@@ -216,10 +221,11 @@ func (s *resolving) abbreviated(ctx context.Context, digits string) (Hash, error
 	if err != nil {
 		return "", err
 	}
-	if len(found) == 0 {
+	sort.Slice(found, func(i, j int) bool { return found[i] < found[j] })
+	switch len(found) {
+	case 0:
 		return "", errNoRef
-	}
-	if len(found) == 1 {
+	case 1:
 		return found[0], nil
 	}
 	var commits []Hash
