@@ -1,0 +1,345 @@
+package elevation
+
+import (
+	"fmt"
+	"strings"
+
+	"cagenut/lang/estate"
+	"cagenut/lang/quantity"
+	"cagenut/render/style"
+)
+
+// View is what a rack is looked at from.
+type View uint8
+
+// The views.
+const (
+	NoView View = iota
+	Front
+	Rear
+	Side // a section seen from the right: the front is on the left
+)
+
+// ParseView reads a view.
+func ParseView(s string) (View, error) {
+	switch s {
+	case "front":
+		return Front, nil
+	case "rear":
+		return Rear, nil
+	case "side":
+		return Side, nil
+	}
+	return NoView, fmt.Errorf("%q is no face; write front, rear or side", s)
+}
+
+// Options say how a drawing is made.
+type Options struct {
+	View   View
+	ASCII  bool // no character beyond ASCII, names aside
+	Width  int  // cells; 0 for 80
+	Inches bool // lengths in inches
+
+	// Marks are signs to print before the labels of mounts, with what they
+	// mean.
+	Marks map[*estate.Mount]Mark
+}
+
+// A Mark is a sign before a label.
+type Mark struct {
+	Sign string
+	Role style.Role
+}
+
+// Caution is what every drawing and plan must say.
+const Caution = `Planning aid: drawn from what is declared, and certifies nothing. Electrical
+work, loads, anchoring, fire stopping and lifting are for competent people under
+local law and the makers' instructions. Verify at the rack; if in doubt, stop.`
+
+// A drawing is one elevation being made.
+type drawing struct {
+	*grid
+	signs  *signs
+	view   View
+	face   estate.Face
+	ascii  bool
+	inches bool
+	width  int
+	marks  map[*estate.Mount]Mark
+	used   struct{ far, blank, held, unusable, clash, unknown bool }
+}
+
+func newDrawing(g *grid, o Options) *drawing {
+	d := &drawing{
+		grid: g, signs: signsFor(o.ASCII), view: o.View, face: estate.FrontFace,
+		ascii: o.ASCII, inches: o.Inches, width: o.Width, marks: o.Marks,
+	}
+	if d.width == 0 {
+		d.width = 80
+	}
+	d.width = max(d.width, 32)
+	if o.View == Rear {
+		d.face = estate.RearFace
+	}
+	return d
+}
+
+func (d *drawing) mark(m *estate.Mount) string {
+	if k, ok := d.marks[m]; ok && k.Sign != "" {
+		return k.Sign + " "
+	}
+	return ""
+}
+
+func (d *drawing) role(m *estate.Mount) style.Role { return d.marks[m].Role }
+
+// Draw gives the elevation of a rack with heading and key, at most
+// Options.Width cells wide. A rack whose frame has no known height is listed
+// instead.
+func Draw(r *estate.Rack, o Options) []style.Line {
+	g := newGrid(r)
+	if g == nil {
+		return list(r, o)
+	}
+	d := newDrawing(g, o)
+	lines := d.heading()
+	if o.View == Side {
+		lines = append(lines, d.sideRows()...)
+	} else {
+		lines = append(lines, d.faceRows()...)
+	}
+	return append(lines, d.footing()...)
+}
+
+// heading says which rack is seen from where, and how its units are counted.
+func (d *drawing) heading() []style.Line {
+	r, f := d.rack, d.rack.Frame
+	var first style.Line
+	first.Add(style.Title, style.Cut(style.Name(r.Name), d.width/2, d.ascii))
+	from := map[View]string{Front: "from the front", Rear: "from behind", Side: "from the side, front at the left"}[d.view]
+	rest := "  " + from + "   frame " + style.Name(f.Name)
+	var where []string
+	if room := r.Room(); room != nil {
+		where = append(where, "room "+style.Name(room.Name))
+	}
+	if r.Row != nil {
+		where = append(where, "row "+style.Name(r.Row.Name))
+		if r.Place != 0 {
+			where = append(where, fmt.Sprintf("place %d", r.Place))
+		}
+	}
+	if len(where) > 0 {
+		rest += "   " + strings.Join(where, ", ")
+	}
+	first.Add(style.Text, style.Cut(rest, d.width-first.Width(), d.ascii))
+
+	var facts []string
+	switch {
+	case f.Units == 0:
+		facts = append(facts, d.length(f.Clear)+" high, without units: heights in mm")
+	case f.Counted == estate.CountedDown:
+		n := numberOf(f, f.Units-1)
+		facts = append(facts, fmt.Sprintf("%s counted downward %s, %s is the highest", plural(f.Units, "unit", "units"), d.signs.down, n))
+	case f.Counted == estate.CountedUp:
+		n := numberOf(f, 0)
+		facts = append(facts, fmt.Sprintf("%s counted upward %s, %s is the lowest", plural(f.Units, "unit", "units"), d.signs.up, n))
+	default:
+		facts = append(facts, fmt.Sprintf("%s; which way they are counted is not declared, drawn upward", plural(f.Units, "unit", "units")))
+	}
+	span := func(what string, l estate.Figure[quantity.Length]) string {
+		return what + " " + figure(l, d.signs, d.length)
+	}
+	facts = append(facts, span("posts", f.PostSpan)+", "+span("front room", f.FrontRoom)+", "+span("rear room", f.RearRoom))
+	lines := []style.Line{first}
+	for _, s := range style.Wrap(strings.Join(facts, "; "), d.width) {
+		lines = append(lines, style.Line{{Role: style.Faint, Text: s}})
+	}
+	return append(lines, nil)
+}
+
+// columns are the widths of the parts of a line of a face.
+type columns struct{ beside, number, inner, notes int }
+
+const (
+	massCells  = 6
+	depthCells = 6
+	leastInner = 14
+)
+
+func (d *drawing) columns() columns {
+	c := columns{number: d.numberWidth()}
+	perSide := map[estate.Side]int{}
+	for _, p := range d.beside {
+		perSide[p.mount.ZeroU.Side]++
+	}
+	c.beside = 2 * min(max(perSide[estate.LeftSide], perSide[estate.RightSide]), 2)
+	frame := 2*c.beside + 2*c.number + 4
+	c.notes = 2 + massCells + depthCells + 1 + 10
+	c.inner = d.width - frame - c.notes
+	if c.inner < 24 { // a narrow terminal: the notes go first
+		c.notes = 0
+		c.inner = d.width - frame
+	}
+	c.inner = max(min(c.inner, 44), leastInner)
+	return c
+}
+
+func (d *drawing) numberWidth() int {
+	w := 2
+	for _, r := range d.rows {
+		w = max(w, style.Width(r.label))
+	}
+	return w
+}
+
+// faceRows draws a front or rear view with its columns.
+func (d *drawing) faceRows() []style.Line {
+	c := d.columns()
+	var lines []style.Line
+	if c.notes > 0 {
+		var head style.Line
+		head.Pad(2*c.beside + 2*c.number + 4 + c.inner)
+		head.Add(style.Faint, "  "+style.Right("kg", massCells, d.ascii)+style.Right(d.lengthUnit()+" deep", depthCells+2, d.ascii)+" feeds")
+		lines = append(lines, head)
+	}
+	var hidden []string
+	for i, r := range d.rows {
+		var line style.Line
+		line.Add(style.Faint, d.bars(r, d.sideSeen(true), c.beside))
+		number := r.label
+		if r.outside {
+			number = "!"
+		}
+		line.Add(style.Faint, style.Right(number, c.number, d.ascii)+" ")
+		post := d.signs.post
+		if r.outside {
+			post = " "
+		}
+		line.Add(style.Text, post)
+		line = append(line, d.drawFace(i, c.inner)...)
+		line.Add(style.Text, post)
+		line.Add(style.Faint, " "+style.Left(number, c.number, d.ascii))
+		line.Add(style.Faint, d.bars(r, d.sideSeen(false), c.beside))
+		for k, n := range d.remark(i) {
+			if n.hidden {
+				hidden = append(hidden, fmt.Sprintf("%s at %s", n.name, number))
+				continue
+			}
+			if c.notes == 0 || k > 0 {
+				continue
+			}
+			line.Add(style.Text, "  "+style.Right(n.mass, massCells, d.ascii)+style.Right(n.depth, depthCells+2, d.ascii)+" "+style.Cut(n.feeds, 10, d.ascii))
+		}
+		lines = append(lines, line)
+	}
+	for _, s := range hidden {
+		lines = append(lines, style.Line{{Role: style.Text, Text: "behind: " + s}})
+	}
+	return lines
+}
+
+// sideSeen gives which side of the rack is at the left or right of the view.
+func (d *drawing) sideSeen(left bool) estate.Side {
+	if left == (d.face == estate.FrontFace) {
+		return estate.LeftSide
+	}
+	return estate.RightSide
+}
+
+// bars draws the pieces beside the posts on one side, each by its number.
+func (d *drawing) bars(r row, side estate.Side, width int) string {
+	var b strings.Builder
+	for i, p := range d.beside {
+		if p.mount.ZeroU.Side != side || b.Len() >= width {
+			continue
+		}
+		switch {
+		case !r.covers(p.lo, p.hi):
+			b.WriteString("  ")
+		case p.hi <= r.hi+slack:
+			b.WriteString(letter(i) + " ")
+		default:
+			b.WriteString(d.signs.bar + " ")
+		}
+	}
+	return style.Left(b.String(), width, d.ascii)
+}
+
+// letter names the i-th piece beside the posts in a drawing.
+func letter(i int) string { return string(rune('A' + i%26)) }
+
+// footing explains the signs that occur, and lists what is beside the posts
+// and what could not be drawn.
+func (d *drawing) footing() []style.Line {
+	var lines []style.Line
+	say := func(role style.Role, s string) {
+		for _, part := range style.Wrap(s, d.width) {
+			lines = append(lines, style.Line{{Role: role, Text: part}})
+		}
+	}
+	if d.view != Side {
+		for i, p := range d.beside {
+			z := p.mount.ZeroU
+			say(style.Text, fmt.Sprintf("%s  %s (%s): 0U, %s side at the %s posts, %s to %s", letter(i), style.Name(p.mount.Name), kindOf(p.mount),
+				z.Side, z.Plane, d.length(p.lo), d.length(p.hi)))
+		}
+	}
+	for _, m := range d.unknown {
+		say(style.Text, d.signs.unknown+"  "+style.Name(m.Name)+" ("+kindOf(m)+"): not drawn, its place or height is not known")
+	}
+	if key := d.key(); key != "" {
+		say(style.Faint, key)
+	}
+	return lines
+}
+
+// key explains the signs that occur in the drawing.
+func (d *drawing) key() string {
+	var far, held, blank, unusable bool
+	for _, r := range d.rows {
+		far = far || len(d.in(r, d.face)) < len(d.in(r, estate.NoFace))
+		held = held || d.reserveIn(r, d.face) != nil
+		blank = blank || d.blankIn(r, d.face) != nil
+		unusable = unusable || r.unusable
+	}
+	var parts []string
+	add := func(on bool, s string) {
+		if on {
+			parts = append(parts, s)
+		}
+	}
+	if d.view == Side {
+		add(true, d.signs.cords+" cords   "+d.signs.before+" before the posts   "+d.signs.door+" door   "+d.signs.clash+" front and rear gear meet")
+		return strings.Join(parts, "   ")
+	}
+	add(far, "( ) on the other face")
+	add(held, d.signs.held+" held")
+	add(blank, d.signs.blank+" blank")
+	add(unusable, d.signs.unusable+" unusable")
+	return strings.Join(parts, "   ")
+}
+
+// list is what is printed of a rack that cannot be drawn.
+func list(r *estate.Rack, o Options) []style.Line {
+	width := max(o.Width, 32)
+	if o.Width == 0 {
+		width = 80
+	}
+	why := "the frame of " + r.Ref() + " is not declared"
+	if r.Frame != nil {
+		why = "the height of frame." + r.Frame.Name + " is not known"
+	}
+	var lines []style.Line
+	lines = append(lines, style.Line{{Role: style.Title, Text: style.Name(r.Name)}})
+	for _, s := range style.Wrap("not drawn: "+why, width) {
+		lines = append(lines, style.Line{{Text: s}})
+	}
+	for _, m := range r.Mounts {
+		at := "at " + m.At.String()
+		if m.At == 0 {
+			at = "without a unit"
+		}
+		lines = append(lines, style.Line{{Text: style.Cut(fmt.Sprintf("  %s (%s) %s", style.Name(m.Name), kindOf(m), at), width, o.ASCII)}})
+	}
+	return lines
+}
