@@ -115,7 +115,7 @@ func Draw(r *estate.Rack, o Options) []style.Line {
 func (d *drawing) heading() []style.Line {
 	r, f := d.rack, d.rack.Frame
 	var first style.Line
-	first.Add(style.Title, style.Cut(style.Name(r.Name), d.width/2, d.ascii))
+	first.Add(style.Heading, style.Cut(style.Name(r.Name), d.width/2, d.ascii))
 	from := map[View]string{Front: "from the front", Rear: "from behind", Side: "from the side, front at the left"}[d.view]
 	rest := "  " + from + "   frame " + style.Name(f.Name)
 	var where []string
@@ -131,20 +131,18 @@ func (d *drawing) heading() []style.Line {
 	if len(where) > 0 {
 		rest += "   " + strings.Join(where, ", ")
 	}
-	first.Add(style.Text, style.Cut(rest, d.width-first.Width(), d.ascii))
+	first.Add(style.Plain, style.Cut(rest, d.width-first.Width(), d.ascii))
 
 	var facts []string
 	switch {
-	case f.Units == 0:
-		facts = append(facts, d.length(f.Clear)+" high, without units: heights in mm")
 	case f.Counted == estate.CountedDown:
-		n := numberOf(f, f.Units-1)
-		facts = append(facts, fmt.Sprintf("%s counted downward %s, %s is the highest", plural(f.Units, "unit", "units"), d.signs.down, n))
+		n := numberOf(f, f.Modules()-1)
+		facts = append(facts, fmt.Sprintf("%s counted downward %s, %s is the highest", plural(f.Modules(), "unit", "units"), d.signs.down, n))
 	case f.Counted == estate.CountedUp:
 		n := numberOf(f, 0)
-		facts = append(facts, fmt.Sprintf("%s counted upward %s, %s is the lowest", plural(f.Units, "unit", "units"), d.signs.up, n))
+		facts = append(facts, fmt.Sprintf("%s counted upward %s, %s is the lowest", plural(f.Modules(), "unit", "units"), d.signs.up, n))
 	default:
-		facts = append(facts, fmt.Sprintf("%s; which way they are counted is not declared, drawn upward", plural(f.Units, "unit", "units")))
+		facts = append(facts, fmt.Sprintf("%s; which way they are counted is not declared, drawn upward", plural(f.Modules(), "unit", "units")))
 	}
 	span := func(what string, l estate.Figure[quantity.Length]) string {
 		return what + " " + figure(l, d.signs, d.length)
@@ -152,7 +150,7 @@ func (d *drawing) heading() []style.Line {
 	facts = append(facts, span("posts", f.PostSpan)+", "+span("front room", f.FrontRoom)+", "+span("rear room", f.RearRoom))
 	lines := []style.Line{first}
 	for _, s := range style.Wrap(strings.Join(facts, "; "), d.width) {
-		lines = append(lines, style.Line{{Role: style.Faint, Text: s}})
+		lines = append(lines, style.Line{{Role: style.Aside, Text: s}})
 	}
 	return append(lines, nil)
 }
@@ -199,27 +197,27 @@ func (d *drawing) faceRows() []style.Line {
 	if c.notes > 0 {
 		var head style.Line
 		head.Pad(2*c.beside + 2*c.number + 4 + c.inner)
-		head.Add(style.Faint, "  "+style.Right("kg", massCells, d.ascii)+style.Right(d.lengthUnit()+" deep", depthCells+2, d.ascii)+" feeds")
+		head.Add(style.Aside, "  "+style.Right("kg", massCells, d.ascii)+style.Right(d.lengthUnit()+" deep", depthCells+2, d.ascii)+" feeds")
 		lines = append(lines, head)
 	}
 	var hidden []string
 	for i, r := range d.rows {
 		var line style.Line
-		line.Add(style.Faint, d.bars(r, d.sideSeen(true), c.beside))
+		line.Add(style.Aside, d.bars(r, d.sideSeen(true), c.beside))
 		number := r.label
 		if r.outside {
 			number = "!"
 		}
-		line.Add(style.Faint, style.Right(number, c.number, d.ascii)+" ")
+		line.Add(style.Aside, style.Right(number, c.number, d.ascii)+" ")
 		post := d.signs.post
 		if r.outside {
 			post = " "
 		}
-		line.Add(style.Text, post)
+		line.Add(style.Plain, post)
 		line = append(line, d.drawFace(i, c.inner)...)
-		line.Add(style.Text, post)
-		line.Add(style.Faint, " "+style.Left(number, c.number, d.ascii))
-		line.Add(style.Faint, d.bars(r, d.sideSeen(false), c.beside))
+		line.Add(style.Plain, post)
+		line.Add(style.Aside, " "+style.Left(number, c.number, d.ascii))
+		line.Add(style.Aside, d.bars(r, d.sideSeen(false), c.beside))
 		for k, n := range d.remark(i) {
 			if n.hidden {
 				hidden = append(hidden, fmt.Sprintf("%s at %s", n.name, number))
@@ -228,12 +226,12 @@ func (d *drawing) faceRows() []style.Line {
 			if c.notes == 0 || k > 0 {
 				continue
 			}
-			line.Add(style.Text, "  "+style.Right(n.mass, massCells, d.ascii)+style.Right(n.depth, depthCells+2, d.ascii)+" "+style.Cut(n.feeds, 10, d.ascii))
+			line.Add(style.Plain, "  "+style.Right(n.mass, massCells, d.ascii)+style.Right(n.depth, depthCells+2, d.ascii)+" "+style.Cut(n.feeds, 10, d.ascii))
 		}
 		lines = append(lines, line)
 	}
 	for _, s := range hidden {
-		lines = append(lines, style.Line{{Role: style.Text, Text: "behind: " + s}})
+		lines = append(lines, style.Line{{Role: style.Plain, Text: "behind: " + s}})
 	}
 	return lines
 }
@@ -280,15 +278,15 @@ func (d *drawing) footing() []style.Line {
 	if d.view != Side {
 		for i, p := range d.beside {
 			z := p.mount.ZeroU
-			say(style.Text, fmt.Sprintf("%s  %s (%s): 0U, %s side at the %s posts, %s to %s", letter(i), style.Name(p.mount.Name), kindOf(p.mount),
+			say(style.Plain, fmt.Sprintf("%s  %s (%s): 0U, %s side at the %s posts, %s to %s", letter(i), style.Name(p.mount.Name), kindOf(p.mount),
 				z.Side, z.Plane, d.length(p.lo), d.length(p.hi)))
 		}
 	}
 	for _, m := range d.unknown {
-		say(style.Text, d.signs.unknown+"  "+style.Name(m.Name)+" ("+kindOf(m)+"): not drawn, its place or height is not known")
+		say(style.Plain, d.signs.unknown+"  "+style.Name(m.Name)+" ("+kindOf(m)+"): not drawn, its place or height is not known")
 	}
 	if key := d.key(); key != "" {
-		say(style.Faint, key)
+		say(style.Aside, key)
 	}
 	return lines
 }
@@ -330,7 +328,7 @@ func list(r *estate.Rack, o Options) []style.Line {
 		why = "the height of frame." + r.Frame.Name + " is not known"
 	}
 	var lines []style.Line
-	lines = append(lines, style.Line{{Role: style.Title, Text: style.Name(r.Name)}})
+	lines = append(lines, style.Line{{Role: style.Heading, Text: style.Name(r.Name)}})
 	for _, s := range style.Wrap("not drawn: "+why, width) {
 		lines = append(lines, style.Line{{Text: s}})
 	}

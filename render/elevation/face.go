@@ -20,7 +20,7 @@ func (d *drawing) drawFace(i, width int) style.Line {
 	case len(near) > 0:
 		d.drawPieces(&line, i, width, near)
 	case r.unusable:
-		line.Add(style.Faint, style.Fill(d.signs.unusable, width))
+		line.Add(style.Aside, style.Fill(d.signs.unusable, width))
 	default:
 		d.drawOpen(&line, i, width)
 	}
@@ -65,7 +65,7 @@ func (d *drawing) drawPieces(line *style.Line, i, width int, near []piece) {
 			names = append(names, d.mark(p.mount)+style.Name(p.mount.Name))
 		}
 		text := style.Left(" "+strings.Join(names, " "+d.signs.clash+" "), q.to-q.from-2, d.ascii)
-		line.Add(style.Error, d.signs.clash+text+d.signs.clash)
+		line.Add(style.Grave, d.signs.clash+text+d.signs.clash)
 	}
 }
 
@@ -126,14 +126,14 @@ func (d *drawing) drawOpen(line *style.Line, i, width int) {
 	case blank != nil:
 		sign := d.signs.blank
 		if len(far) > 0 {
-			d.filled(line, style.Closed, sign, " blank, "+style.Name(far[0].mount.Name)+" behind ", width)
+			d.filled(line, style.Aside, sign, " blank, "+style.Name(far[0].mount.Name)+" behind ", width)
 			return
 		}
-		line.Add(style.Closed, style.Fill(sign, width))
+		line.Add(style.Aside, style.Fill(sign, width))
 	case len(far) > 0:
 		role := d.role(far[0].mount)
-		if role == style.Text {
-			role = style.Faint
+		if role == style.Plain {
+			role = style.Aside
 		}
 		text := ""
 		if d.firstRow(i, far[0]) {
@@ -156,7 +156,7 @@ func (d *drawing) drawOpen(line *style.Line, i, width int) {
 			}
 			text += " "
 		}
-		d.filled(line, style.Held, d.signs.held, text, width)
+		d.filled(line, style.Unsure, d.signs.held, text, width)
 	case r.outside:
 	default:
 		// The middle row of a free run says how long it is.
@@ -169,7 +169,7 @@ func (d *drawing) drawOpen(line *style.Line, i, width int) {
 		}
 		if to > from && i == (from+to)/2 {
 			text := d.units(d.rows[from].hi-d.rows[to].lo) + " free"
-			line.Add(style.Faint, style.Fill(" ", (width-style.Width(text))/2)+text)
+			line.Add(style.Aside, style.Fill(" ", (width-style.Width(text))/2)+text)
 		}
 	}
 }
@@ -181,15 +181,11 @@ func (d *drawing) free(i int) bool {
 		d.blankIn(r, d.face) == nil && d.reserveIn(r, d.face) == nil
 }
 
-// units writes a height in the frame's units, or as a length where it has none.
+// units writes a height in the frame's units.
 func (d *drawing) units(l quantity.Length) string {
-	p := pitch(d.rack.Frame)
-	if d.rack.Frame.Units == 0 || p == 0 {
-		return d.length(l)
-	}
-	n := quantity.Number(float64(l)/float64(p), 1)
-	if p == quantity.RackUnit {
-		return n + "U"
+	n := quantity.Number(float64(l)/float64(pitch(d.rack.Frame)), 1)
+	if sys := d.rack.Frame.System; sys != nil {
+		return sys.Count(n)
 	}
 	return n + " units"
 }
@@ -209,7 +205,7 @@ func (d *drawing) remark(i int) []note {
 		if !d.firstRow(i, p) {
 			continue
 		}
-		n := note{far: faceOf(p.mount) != d.face}
+		n := note{far: p.mount.Posts() != d.face}
 		if n.far {
 			n.name = style.Name(p.mount.Name)
 			n.hidden = len(d.in(r, d.face)) > 0

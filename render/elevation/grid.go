@@ -11,7 +11,7 @@ import (
 // A row is a strip of a frame's height that takes one line of a drawing.
 type row struct {
 	lo, hi   quantity.Length // above the lower edge of the lowest unit
-	label    string          // unit number, or millimetres in a frame without units; "" for the lower half of a unit
+	label    string          // unit number; "" for the lower half of a unit
 	unusable bool
 	outside  bool // above the top or below the bottom of the posts
 }
@@ -31,6 +31,19 @@ type grid struct {
 	pieces  []piece         // on the posts
 	beside  []piece         // zero-U
 	unknown []*estate.Mount // whose place is not known
+
+	blanks   []blank
+	reserves []reserve
+}
+
+type blank struct {
+	*estate.Blank
+	estate.Extent
+}
+
+type reserve struct {
+	*estate.Reserve
+	estate.Extent
 }
 
 // slack is how far an edge may be off a unit's edge without a row of its own:
@@ -40,7 +53,7 @@ const slack = quantity.Millimetre
 // newGrid gives the grid of a rack, or nil where the frame's height is not
 // known.
 func newGrid(r *estate.Rack) *grid {
-	if r.Frame == nil {
+	if r.Frame == nil || r.Frame.Modules() <= 0 {
 		return nil
 	}
 	g := &grid{rack: r}
@@ -56,60 +69,89 @@ func newGrid(r *estate.Rack) *grid {
 		}
 	}
 	slices.SortStableFunc(g.pieces, func(a, b piece) int { return cmp.Or(cmp.Compare(a.lo, b.lo), cmp.Compare(a.hi, b.hi)) })
-	switch {
-	case r.Frame.Units > 0 && pitch(r.Frame) > 0:
-		g.countedRows()
-	case r.Frame.Clear > 0:
-		g.measuredRows()
-	default:
-		return nil
+	for _, b := range r.Blanks {
+		if e, ok := b.Extent(); ok {
+			g.blanks = append(g.blanks, blank{b, e})
+		}
 	}
+	for _, x := range r.Reserves {
+		if e, ok := x.Extent(); ok {
+			g.reserves = append(g.reserves, reserve{x, e})
+		}
+	}
+	g.divide()
 	return g
 }
 
-// countedRows makes a row of each unit, or two of a unit in which something
-// begins or ends.
-func (g *grid) countedRows() {
+// place gives what a mount takes; one unit is assumed where only its height is
+// not known.
+func place(m *estate.Mount) (piece, bool) {
+	e, ok := m.Extent()
+	if ok || m.ZeroU != nil || m.At == 0 && m.Raised.State != estate.IsGiven {
+		return piece{mount: m, lo: e.Bottom, hi: e.Top}, ok
+	}
+	f := m.Rack.Frame
+	e = f.UnitExtent(m.At)
+	if raised, ok := m.Raised.Get(); ok {
+		e = estate.Extent{Bottom: raised, Top: raised + e.Height()}
+	}
+	return piece{mount: m, lo: e.Bottom, hi: e.Top, guess: true}, true
+}
+
+// pitch gives the height of one unit of the frame.
+func pitch(f *estate.Frame) quantity.Length {
+	return f.UnitExtent(estate.Units(f.First)).Height()
+}
+
+// number gives the number of the i-th unit from below, counted from 0.
+func numberOf(f *estate.Frame, i int) estate.UnitNumber {
+	if f.Counted == estate.CountedDown {
+		return estate.Units(f.Last() - i)
+	}
+	return estate.Units(f.First + i)
+}
+
+// divide makes a row of each unit, or two of a unit in which something begins
+// or ends. In a frame given by length the odd piece has a row without number.
+func (g *grid) divide() {
 	f := g.rack.Frame
 	step := pitch(f)
-	// Whatever sticks out of the frame is drawn as well, up to four units.
-	below, above := 0, 0
-	for _, p := range g.pieces {
-		below = max(below, int(ceil(-p.lo-slack, step)))
-		above = max(above, int(ceil(p.hi-slack, step))-f.Units)
-	}
-	below, above = min(below, 4), min(above, 4)
-	for i := f.Units + above - 1; i >= -below; i-- {
-		lo := quantity.Length(i) * step
-		r := row{lo: lo, hi: lo + step}
-		if i >= 0 && i < f.Units {
-			n := numberOf(f, i)
-			r.label = n.String()
-			r.unusable = slices.ContainsFunc(f.Unusable, func(u estate.UnitRange) bool { return u.From <= n && n <= u.To })
-		} else {
-			r.outside = true
-		}
+	add := func(r row) {
 		if !g.edgeInside(r) {
 			g.rows = append(g.rows, r)
-			continue
+			return
 		}
 		upper, lower := r, r
-		upper.lo, lower.hi = lo+step/2, lo+step/2
+		upper.lo, lower.hi = (r.lo+r.hi)/2, (r.lo+r.hi)/2
 		lower.label = ""
 		g.rows = append(g.rows, upper, lower)
 	}
-}
-
-// measuredRows makes rows of a frame that has a height but no units: of 25, 50
-// or 100 mm, whichever gives fewer than fifty.
-func (g *grid) measuredRows() {
-	clear := g.rack.Frame.Clear
-	step := 25 * quantity.Millimetre
-	for clear/step >= 50 && step < 1600*quantity.Millimetre {
-		step *= 2
+	// Whatever sticks out of the frame is drawn as well, up to four units.
+	usable := f.Usable()
+	below, above := 0, 0
+	for _, p := range g.pieces {
+		below = max(below, int(ceil(usable.Bottom-p.lo-slack, step)))
+		above = max(above, int(ceil(p.hi-usable.Top-slack, step)))
 	}
-	for lo := (ceil(clear, step) - 1) * step; lo >= 0; lo -= step {
-		g.rows = append(g.rows, row{lo: lo, hi: min(lo+step, clear), label: quantity.Number(lo.Millimetres(), 0)})
+	for i := min(above, 4); i > 0; i-- {
+		lo := usable.Top + quantity.Length(i-1)*step
+		add(row{lo: lo, hi: lo + step, outside: true})
+	}
+	top := f.Extent(estate.UnitRange{From: estate.Units(f.First), To: estate.Units(f.Last())})
+	if usable.Top-top.Top > slack {
+		add(row{lo: top.Top, hi: usable.Top, unusable: true})
+	}
+	for i := f.Modules() - 1; i >= 0; i-- {
+		n := numberOf(f, i)
+		e := f.UnitExtent(n)
+		add(row{lo: e.Bottom, hi: e.Top, label: n.String(), unusable: slices.ContainsFunc(f.Unusable, func(u estate.UnitRange) bool { return u.From <= n && n <= u.To })})
+	}
+	if top.Bottom-usable.Bottom > slack {
+		add(row{lo: usable.Bottom, hi: top.Bottom, unusable: true})
+	}
+	for i := range min(below, 4) {
+		hi := usable.Bottom - quantity.Length(i)*step
+		add(row{lo: hi - step, hi: hi, outside: true})
 	}
 }
 
@@ -120,13 +162,13 @@ func (g *grid) edgeInside(r row) bool {
 			return true
 		}
 	}
-	for _, b := range g.rack.Blanks {
-		if lo, hi, ok := heights(g.rack.Frame, b.Units); ok && (inside(lo) || inside(hi)) {
+	for _, b := range g.blanks {
+		if inside(b.Bottom) || inside(b.Top) {
 			return true
 		}
 	}
-	for _, x := range g.rack.Reserves {
-		if lo, hi, ok := heights(g.rack.Frame, x.Units); ok && (inside(lo) || inside(hi)) {
+	for _, x := range g.reserves {
+		if inside(x.Bottom) || inside(x.Top) {
 			return true
 		}
 	}
@@ -143,7 +185,7 @@ func (r row) covers(lo, hi quantity.Length) bool {
 func (g *grid) in(r row, face estate.Face) []piece {
 	var out []piece
 	for _, p := range g.pieces {
-		if (face == estate.NoFace || faceOf(p.mount) == face) && r.covers(p.lo, p.hi) {
+		if (face == estate.NoFace || p.mount.Posts() == face) && r.covers(p.lo, p.hi) {
 			out = append(out, p)
 		}
 	}
@@ -151,33 +193,23 @@ func (g *grid) in(r row, face estate.Face) []piece {
 }
 
 func (g *grid) reserveIn(r row, face estate.Face) *estate.Reserve {
-	for _, x := range g.rack.Reserves {
-		if lo, hi, ok := heights(g.rack.Frame, x.Units); ok && r.covers(lo, hi) && (x.Face == estate.NoFace || x.Face == face) {
-			return x
+	for _, x := range g.reserves {
+		if r.covers(x.Bottom, x.Top) && (x.Face == estate.NoFace || x.Face == face) {
+			return x.Reserve
 		}
 	}
 	return nil
 }
 
+// blankIn gives the blank that closes a row: on the front posts unless
+// declared otherwise.
 func (g *grid) blankIn(r row, face estate.Face) *estate.Blank {
-	for _, b := range g.rack.Blanks {
-		blankFace := b.Face
-		if blankFace == estate.NoFace {
-			blankFace = estate.FrontFace
-		}
-		if lo, hi, ok := heights(g.rack.Frame, b.Units); ok && r.covers(lo, hi) && blankFace == face {
-			return b
+	for _, b := range g.blanks {
+		if r.covers(b.Bottom, b.Top) && (b.Face == estate.RearFace) == (face == estate.RearFace) {
+			return b.Blank
 		}
 	}
 	return nil
-}
-
-// faceOf gives the face that a mount hangs on: the front unless declared.
-func faceOf(m *estate.Mount) estate.Face {
-	if m.Face == estate.RearFace {
-		return estate.RearFace
-	}
-	return estate.FrontFace
 }
 
 func ceil(a, b quantity.Length) quantity.Length {

@@ -50,11 +50,12 @@ func (s section) cell(l quantity.Length) int {
 	return min(max(n, 0), s.cells+2*s.margin-1)
 }
 
-// An extent is the depth that one or more pieces take in a row.
+// An extent is the depth that the pieces on one face take in a row, from the
+// front face of the front posts.
 type extent struct {
-	from, body, to quantity.Length // before the mounting face, the body's end, the end of the cords; from the front door
-	pieces         []piece
-	unknown        bool // a depth is not known
+	body, whole estate.Run
+	pieces      []piece
+	unknown     bool // a depth is not known
 }
 
 // sideRows draws the section, with what each piece needs beside it.
@@ -74,12 +75,12 @@ func (d *drawing) sideRows() []style.Line {
 		if r.outside {
 			label = "!"
 		}
-		line.Add(style.Faint, style.Right(label, number, d.ascii)+" ")
+		line.Add(style.Aside, style.Right(label, number, d.ascii)+" ")
 		drawn, remark := d.sideRow(i, s)
 		line = append(line, drawn...)
-		line.Add(style.Faint, " "+style.Left(label, number, d.ascii))
+		line.Add(style.Aside, " "+style.Left(label, number, d.ascii))
 		if notes > 0 && remark != "" {
-			line.Add(style.Text, " "+style.Cut(remark, notes-1, d.ascii))
+			line.Add(style.Plain, " "+style.Cut(remark, notes-1, d.ascii))
 		}
 		lines = append(lines, line)
 	}
@@ -112,9 +113,9 @@ func (d *drawing) ruler(s section, number, notes int) style.Line {
 	set(s.rearPost, s.rearDoor, s.known[2])
 	var line style.Line
 	line.Pad(number + 1)
-	line.Add(style.Faint, strings.Join(marks, ""))
+	line.Add(style.Aside, strings.Join(marks, ""))
 	if notes > 0 {
-		line.Add(style.Faint, " "+style.Fill(" ", number)+" "+d.lengthUnit()+" needed, had")
+		line.Add(style.Aside, " "+style.Fill(" ", number)+" "+d.lengthUnit()+" needed, had")
 	}
 	return line
 }
@@ -130,7 +131,7 @@ func (d *drawing) sideRow(i int, s section) (style.Line, string) {
 	}
 	if !r.outside {
 		for _, at := range []quantity.Length{0, s.rearDoor} {
-			cell[s.cell(at)], role[s.cell(at)] = d.signs.door, style.Faint
+			cell[s.cell(at)], role[s.cell(at)] = d.signs.door, style.Aside
 		}
 		for _, at := range []quantity.Length{s.frontPost, s.rearPost} {
 			cell[s.cell(at)] = d.signs.post
@@ -147,9 +148,9 @@ func (d *drawing) sideRow(i int, s section) (style.Line, string) {
 			remarks = append(remarks, text)
 		}
 	}
-	if front != nil && rear != nil && front.to > rear.to && d.share(front, rear) {
-		for k := s.cell(rear.to); k <= s.cell(front.to); k++ {
-			cell[k], role[k] = d.signs.clash, style.Error
+	if front != nil && rear != nil && front.whole.To > rear.whole.From && d.share(front, rear) {
+		for k := s.cell(s.frontPost + rear.whole.From); k <= s.cell(s.frontPost+front.whole.To); k++ {
+			cell[k], role[k] = d.signs.clash, style.Grave
 		}
 	}
 	var line style.Line
@@ -182,30 +183,23 @@ func (d *drawing) extentOf(pieces []piece, s section, face estate.Face) *extent 
 		return nil
 	}
 	e := &extent{pieces: pieces}
-	plane, into := s.frontPost, quantity.Length(1)
-	if face == estate.RearFace {
-		plane, into = s.rearPost, -1
-	}
-	e.from, e.body, e.to = plane, plane, plane
-	further := func(a, b quantity.Length, sign quantity.Length) quantity.Length {
-		if (b-a)*sign > 0 {
-			return b
-		}
-		return a
-	}
+	known := 0
 	for _, p := range pieces {
-		eq := p.mount.Equipment
-		if eq == nil {
+		depths, missing := p.mount.Depths()
+		if missing != "" {
 			e.unknown = true
 			continue
 		}
-		depth, ok := eq.Depth.Get()
-		if !ok {
-			e.unknown = true
+		if known++; known == 1 {
+			e.body, e.whole = depths.Body, depths.Whole
+		} else {
+			e.body = estate.Run{From: min(e.body.From, depths.Body.From), To: max(e.body.To, depths.Body.To)}
+			e.whole = estate.Run{From: min(e.whole.From, depths.Whole.From), To: max(e.whole.To, depths.Whole.To)}
 		}
-		e.from = further(e.from, plane-into*eq.Front.Or(0), -into)
-		e.body = further(e.body, plane+into*depth, into)
-		e.to = further(e.to, plane+into*(depth+eq.Cords.Or(0)), into)
+	}
+	if known == 0 && face == estate.RearFace {
+		at := s.rearPost - s.frontPost
+		e.body, e.whole = estate.Run{From: at, To: at}, estate.Run{From: at, To: at}
 	}
 	return e
 }
@@ -223,24 +217,24 @@ func (d *drawing) paintExtent(cell []string, role []style.Role, i int, s section
 	case bottom:
 		ends = d.signs.bottom
 	}
-	plane := s.frontPost
-	if rear {
-		plane = s.rearPost
-	}
 	paint := func(from, to quantity.Length, sign string) {
-		for k := s.cell(min(from, to)); k <= s.cell(max(from, to)); k++ {
-			cell[k], role[k] = sign, style.Faint
+		for k := s.cell(s.frontPost + from); from < to && k <= s.cell(s.frontPost+to); k++ {
+			cell[k], role[k] = sign, style.Aside
 		}
 	}
-	if e.from != plane {
-		paint(e.from, plane, d.signs.before)
+	before, behind := d.signs.before, d.signs.cords
+	if rear {
+		before, behind = behind, before
 	}
-	if e.to != e.body {
-		paint(e.body, e.to, d.signs.cords)
-	}
-	a, b := s.cell(min(plane, e.body)), s.cell(max(plane, e.body))
+	paint(e.whole.From, e.body.From, before)
+	paint(e.body.To, e.whole.To, behind)
+	a, b := s.cell(s.frontPost+e.body.From), s.cell(s.frontPost+e.body.To)
 	if e.unknown && b-a < 8 {
-		b = min(a+8, len(cell)-1)
+		if rear {
+			a = max(b-8, 0)
+		} else {
+			b = min(a+8, len(cell)-1)
+		}
 	}
 	var names []string
 	for _, p := range e.pieces {
@@ -279,9 +273,9 @@ func (d *drawing) paintExtent(cell []string, role []style.Role, i int, s section
 	if e.unknown {
 		return d.signs.unknown
 	}
-	need, have := e.to-plane, s.rearDoor-s.frontPost
+	need, have := e.whole.To, s.rearDoor-s.frontPost
 	if rear {
-		need, have = plane-e.to, s.rearPost
+		need, have = s.rearPost-s.frontPost-e.whole.From, s.rearPost
 	}
 	had := d.number(have)
 	if !s.known[1] || !rear && !s.known[2] || rear && !s.known[0] {

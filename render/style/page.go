@@ -28,7 +28,7 @@ func (l Line) Width() int {
 // Pad fills the line with spaces up to width cells.
 func (l *Line) Pad(width int) {
 	if n := width - l.Width(); n > 0 {
-		l.Add(Text, strings.Repeat(" ", n))
+		l.Add(Plain, strings.Repeat(" ", n))
 	}
 }
 
