@@ -66,7 +66,6 @@ type drawing struct {
 	inches bool
 	width  int
 	marks  map[*estate.Mount]Mark
-	used   struct{ far, blank, held, unusable, clash, unknown bool }
 }
 
 func newDrawing(g *grid, o Options) *drawing {
@@ -160,7 +159,8 @@ type columns struct{ beside, number, inner, notes int }
 
 const (
 	massCells  = 6
-	depthCells = 6
+	depthCells = 8
+	feedCells  = 10
 	leastInner = 14
 )
 
@@ -172,7 +172,7 @@ func (d *drawing) columns() columns {
 	}
 	c.beside = 2 * min(max(perSide[estate.LeftSide], perSide[estate.RightSide]), 2)
 	frame := 2*c.beside + 2*c.number + 4
-	c.notes = 2 + massCells + depthCells + 1 + 10
+	c.notes = 2 + massCells + depthCells + 1 + feedCells
 	c.inner = d.width - frame - c.notes
 	if c.inner < 24 { // a narrow terminal: the notes go first
 		c.notes = 0
@@ -197,13 +197,13 @@ func (d *drawing) faceRows() []style.Line {
 	if c.notes > 0 {
 		var head style.Line
 		head.Pad(2*c.beside + 2*c.number + 4 + c.inner)
-		head.Add(style.Aside, "  "+style.Right("kg", massCells, d.ascii)+style.Right(d.lengthUnit()+" deep", depthCells+2, d.ascii)+" feeds")
+		head.Add(style.Aside, "  "+style.Right("kg", massCells, d.ascii)+style.Right(d.lengthUnit()+" deep", depthCells, d.ascii)+" feeds")
 		lines = append(lines, head)
 	}
 	var hidden []string
 	for i, r := range d.rows {
 		var line style.Line
-		line.Add(style.Aside, d.bars(r, d.sideSeen(true), c.beside))
+		line.Add(style.Aside, d.bars(r, true, c.beside))
 		number := r.label
 		if r.outside {
 			number = "!"
@@ -217,7 +217,7 @@ func (d *drawing) faceRows() []style.Line {
 		line = append(line, d.drawFace(i, c.inner)...)
 		line.Add(style.Plain, post)
 		line.Add(style.Aside, " "+style.Left(number, c.number, d.ascii))
-		line.Add(style.Aside, d.bars(r, d.sideSeen(false), c.beside))
+		line.Add(style.Aside, d.bars(r, false, c.beside))
 		for k, n := range d.remark(i) {
 			if n.hidden {
 				hidden = append(hidden, fmt.Sprintf("%s at %s", n.name, number))
@@ -226,7 +226,7 @@ func (d *drawing) faceRows() []style.Line {
 			if c.notes == 0 || k > 0 {
 				continue
 			}
-			line.Add(style.Plain, "  "+style.Right(n.mass, massCells, d.ascii)+style.Right(n.depth, depthCells+2, d.ascii)+" "+style.Cut(n.feeds, 10, d.ascii))
+			line.Add(style.Plain, "  "+style.Right(n.mass, massCells, d.ascii)+style.Right(n.depth, depthCells, d.ascii)+" "+style.Cut(n.feeds, feedCells, d.ascii))
 		}
 		lines = append(lines, line)
 	}
@@ -236,28 +236,28 @@ func (d *drawing) faceRows() []style.Line {
 	return lines
 }
 
-// sideSeen gives which side of the rack is at the left or right of the view.
-func (d *drawing) sideSeen(left bool) estate.Side {
+// bars draws the pieces beside the posts on one side, each by its letter.
+func (d *drawing) bars(r row, left bool, width int) string {
+	side := estate.RightSide
 	if left == (d.face == estate.FrontFace) {
-		return estate.LeftSide
+		side = estate.LeftSide
 	}
-	return estate.RightSide
-}
-
-// bars draws the pieces beside the posts on one side, each by its number.
-func (d *drawing) bars(r row, side estate.Side, width int) string {
 	var b strings.Builder
 	for i, p := range d.beside {
-		if p.mount.ZeroU.Side != side || b.Len() >= width {
+		if p.mount.ZeroU.Side != side || 2*strings.Count(b.String(), " ") >= 2*width {
 			continue
 		}
+		sign := d.signs.bar
 		switch {
 		case !r.covers(p.lo, p.hi):
-			b.WriteString("  ")
-		case p.hi <= r.hi+slack:
-			b.WriteString(letter(i) + " ")
-		default:
-			b.WriteString(d.signs.bar + " ")
+			sign = " "
+		case p.hi <= r.hi+slack || !(row{lo: r.hi, hi: 2*r.hi - r.lo}).covers(p.lo, p.hi):
+			sign = letter(i)
+		}
+		if left {
+			b.WriteString(sign + " ")
+		} else {
+			b.WriteString(" " + sign)
 		}
 	}
 	return style.Left(b.String(), width, d.ascii)
@@ -293,8 +293,16 @@ func (d *drawing) footing() []style.Line {
 
 // key explains the signs that occur in the drawing.
 func (d *drawing) key() string {
-	var far, held, blank, unusable bool
+	var far, held, blank, unusable, clash, guess, outside bool
+	for _, p := range d.pieces {
+		q := p.mount.Equipment
+		guess = guess || p.guess || q == nil || !q.Mass.Known() || !q.Depth.Known()
+		for _, other := range d.in(row{lo: p.lo, hi: p.hi}, p.mount.Posts()) {
+			clash = clash || other.mount != p.mount && p.mount.Slot.Overlaps(other.mount.Slot)
+		}
+	}
 	for _, r := range d.rows {
+		outside = outside || r.outside
 		far = far || len(d.in(r, d.face)) < len(d.in(r, estate.NoFace))
 		held = held || d.reserveIn(r, d.face) != nil
 		blank = blank || d.blankIn(r, d.face) != nil
@@ -307,14 +315,23 @@ func (d *drawing) key() string {
 		}
 	}
 	if d.view == Side {
-		add(true, d.signs.cords+" cords   "+d.signs.before+" before the posts   "+d.signs.door+" door   "+d.signs.clash+" front and rear gear meet")
-		return strings.Join(parts, "   ")
+		add(true, d.signs.cords+" cords")
+		add(true, d.signs.before+" before the posts")
+		add(true, d.signs.door+" door")
+		add(true, d.signs.clash+" front and rear gear meet")
+	} else {
+		add(far, "( ) on the other face")
+		add(held, d.signs.held+" held")
+		add(blank, d.signs.blank+" blank")
+		add(unusable, d.signs.unusable+" unusable")
+		add(clash, d.signs.clash+" claimed twice")
 	}
-	add(far, "( ) on the other face")
-	add(held, d.signs.held+" held")
-	add(blank, d.signs.blank+" blank")
-	add(unusable, d.signs.unusable+" unusable")
-	return strings.Join(parts, "   ")
+	add(guess, d.signs.unknown+" not known")
+	add(outside, "! outside the frame")
+	if len(parts) == 0 {
+		return ""
+	}
+	return "signs: " + strings.Join(parts, ", ")
 }
 
 // list is what is printed of a rack that cannot be drawn.

@@ -93,7 +93,7 @@ func (d *drawing) drawPiece(line *style.Line, i, width int, p piece) {
 	var text string
 	switch {
 	case top && p.guess:
-		text = style.Left(name+" "+d.signs.unknown+" height not known", room, d.ascii)
+		text = style.Left(name, room-2, d.ascii) + " " + d.signs.unknown
 	case top && beside && kind != name:
 		text = style.Left(name, room-style.Width(kind), d.ascii) + kind
 	case top:
@@ -129,7 +129,10 @@ func (d *drawing) drawOpen(line *style.Line, i, width int) {
 			d.filled(line, style.Aside, sign, " blank, "+style.Name(far[0].mount.Name)+" behind ", width)
 			return
 		}
-		line.Add(style.Aside, style.Fill(sign, width))
+		text := d.runLength(i, " blank ", func(k int) bool {
+			return d.blankIn(d.rows[k], d.face) != nil && len(d.in(d.rows[k], estate.NoFace)) == 0
+		})
+		d.filled(line, style.Aside, sign, text, width)
 	case len(far) > 0:
 		role := d.role(far[0].mount)
 		if role == style.Plain {
@@ -159,19 +162,25 @@ func (d *drawing) drawOpen(line *style.Line, i, width int) {
 		d.filled(line, style.Unsure, d.signs.held, text, width)
 	case r.outside:
 	default:
-		// The middle row of a free run says how long it is.
-		from, to := i, i
-		for from > 0 && d.free(from-1) {
-			from--
-		}
-		for to < len(d.rows)-1 && d.free(to+1) {
-			to++
-		}
-		if to > from && i == (from+to)/2 {
-			text := d.units(d.rows[from].hi-d.rows[to].lo) + " free"
-			line.Add(style.Aside, style.Fill(" ", (width-style.Width(text))/2)+text)
-		}
+		text := d.runLength(i, " free", d.free)
+		line.Add(style.Aside, style.Fill(" ", (width-style.Width(text))/2)+text)
 	}
+}
+
+// runLength says, in the middle row of a run of like rows, how high the run
+// is; it says nothing of a single row and in the other rows.
+func (d *drawing) runLength(i int, what string, like func(int) bool) string {
+	from, to := i, i
+	for from > 0 && like(from-1) {
+		from--
+	}
+	for to < len(d.rows)-1 && like(to+1) {
+		to++
+	}
+	if to == from || i != (from+to)/2 {
+		return ""
+	}
+	return " " + d.units(d.rows[from].hi-d.rows[to].lo) + what
 }
 
 // free reports whether nothing at all is in a row as seen from this face.
