@@ -1,0 +1,169 @@
+package change
+
+import (
+	"slices"
+
+	"cagenut/lang/estate"
+	"cagenut/lang/quantity"
+)
+
+// A Delta is what a change does to a rack as a whole.
+type Delta struct {
+	Old, New      *estate.Rack // nil where the rack is added or removed
+	Before, After Totals       // of a rack that is not there: the zero value
+}
+
+// Rack gives the rack as it is after the change, or as it was.
+func (d *Delta) Rack() *estate.Rack {
+	if d.New != nil {
+		return d.New
+	}
+	return d.Old
+}
+
+// Totals are the sums of one rack.
+type Totals struct {
+	Mass  estate.Sum[quantity.Mass] // of what is mounted, without the frame
+	Rated estate.Figure[quantity.Mass]
+	Heat  estate.Sum[quantity.Power]
+
+	Units int           // whole units of the frame
+	Free  int           // of them open to both faces and not held
+	Held  int           // of them held by reserves and open
+	Gap   estate.Extent // the largest run of free units, the lowest of equal ones
+
+	Feeds []FeedTotals // that the rack is on, by name
+}
+
+// FeedTotals are what a feed carries, over all racks that it reaches.
+type FeedTotals struct {
+	Feed   *estate.Feed
+	Normal estate.Load
+	Lost   estate.Load                     // in the worst state in which one other feed is lost
+	Gone   *estate.Feed                    // the feed that is lost in it; nil where no loss adds to the load
+	Limit  estate.Figure[quantity.Current] // rating, less the share that lasting load may not take
+}
+
+// Deltas gives what the change does to each rack that it touches, by name:
+// those in which something comes, goes, moves or is altered, and those that
+// feel the change of a frame, an equipment or a feed.
+func (c *Change) Deltas() []Delta {
+	pairs := pairRacks(c.Old.Racks, c.New.Racks)
+	touched := map[*estate.Rack]bool{}
+	felt := map[string]bool{}
+	for i := range c.Racks {
+		touched[c.Racks[i].Old], touched[c.Racks[i].New] = true, true
+	}
+	for i := range c.Mounts {
+		for _, m := range []*estate.Mount{c.Mounts[i].Old, c.Mounts[i].New} {
+			if m != nil {
+				touched[m.Rack] = true
+			}
+		}
+	}
+	for i := range c.Blanks {
+		touched[c.Blanks[i].Blank().Rack] = true
+	}
+	for i := range c.Reserves {
+		for _, r := range []*estate.Reserve{c.Reserves[i].Old, c.Reserves[i].New} {
+			if r != nil {
+				touched[r.Rack] = true
+			}
+		}
+	}
+	for i := range c.Things {
+		switch c.Things[i].Type {
+		case "frame", "equipment", "feed":
+			for _, name := range c.Things[i].Felt {
+				felt[name] = true
+			}
+		}
+	}
+	delete(touched, nil)
+
+	before, after := c.Old.Supply(), c.New.Supply()
+	var out []Delta
+	for _, p := range pairs {
+		if !touched[p.old] && !touched[p.new] && (p.new == nil || !felt[p.new.Name]) {
+			continue
+		}
+		d := Delta{Old: p.old, New: p.new}
+		if p.old != nil {
+			d.Before = TotalsOf(p.old, before)
+		}
+		if p.new != nil {
+			d.After = TotalsOf(p.new, after)
+		}
+		out = append(out, d)
+	}
+	slices.SortStableFunc(out, func(x, y Delta) int { return compareRacks(x.Rack(), y.Rack()) })
+	return out
+}
+
+// TotalsOf gives the sums of a rack, whose feeds supply says who else is on.
+func TotalsOf(r *estate.Rack, supply *estate.Supply) Totals {
+	t := Totals{Mass: r.Mass(), Heat: r.Heat()}
+	if f := r.Frame; f != nil {
+		t.Rated = f.Rated
+		t.Units = f.Modules()
+		t.space(r)
+	}
+	feeds := r.RackFeeds()
+	slices.SortStableFunc(feeds, func(a, b *estate.Feed) int { return natural(a.Name, b.Name) })
+	for _, f := range feeds {
+		ft := FeedTotals{Feed: f, Normal: supply.Load(f), Limit: Lasting(f)}
+		ft.Lost = ft.Normal
+		for _, g := range supply.Feeds() {
+			if g == f {
+				continue
+			}
+			if lost := supply.Load(f, g); lost.Power > ft.Lost.Power {
+				ft.Lost, ft.Gone = lost, g
+			}
+		}
+		t.Feeds = append(t.Feeds, ft)
+	}
+	return t
+}
+
+// space counts the units of the rack that are open at both faces.
+func (t *Totals) space(r *estate.Rack) {
+	var held []estate.Extent
+	for _, x := range r.Reserves {
+		if e, ok := x.Extent(); ok {
+			held = append(held, e)
+		}
+	}
+	pitch := r.Frame.UnitExtent(estate.Units(r.Frame.First)).Height()
+	for _, run := range r.Free(estate.NoFace) {
+		var gap estate.Extent
+		for lo := run.Bottom; lo < run.Top; lo += pitch {
+			unit := estate.Extent{Bottom: lo, Top: lo + pitch}
+			if slices.ContainsFunc(held, unit.Meets) {
+				t.Held++
+				gap = estate.Extent{}
+				continue
+			}
+			t.Free++
+			if gap == (estate.Extent{}) {
+				gap.Bottom = lo
+			}
+			gap.Top = lo + pitch
+			if gap.Height() > t.Gap.Height() {
+				t.Gap = gap
+			}
+		}
+	}
+}
+
+// Lasting gives what a lasting load may take of a feed: its rating times the
+// share that its site declares, or the whole rating where none is declared.
+func Lasting(f *estate.Feed) estate.Figure[quantity.Current] {
+	limit := f.Rated
+	if site := f.Site(); site != nil && limit.Known() {
+		if share, ok := site.Continuous.Get(); ok {
+			limit.Value = quantity.Of(share*float64(limit.Value), quantity.Microampere)
+		}
+	}
+	return limit
+}
