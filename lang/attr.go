@@ -227,7 +227,7 @@ func units[T any](name, example, doc string, at func(*T) *estate.UnitRange) attr
 // panelSystem is the name of a panel system.
 func panelSystem[T any](name, example, doc string, at func(*T) **system.System) attr {
 	a := field("one of", name, example, doc, at, (*reader).system)
-	a.words = systemNames()
+	a.words = systemNames
 	return a
 }
 

@@ -94,8 +94,11 @@ func (r *reader) compute(x hclsyntax.Expression, ctx *hcl.EvalContext) (hclsynta
 		r.cannotCompute(x, diags)
 		return nil, false
 	}
-	v, _ = v.Unmark()
-	if !v.IsWhollyKnown() {
+	if v.Type() == cty.Number && !v.IsNull() && v.AsBigFloat().IsInf() {
+		r.bad(x, "this cannot be computed: it divides by nothing")
+		return nil, false
+	}
+	if !v.IsWhollyKnown() || v.IsMarked() {
 		r.bad(x, "this cannot be computed")
 		return nil, false
 	}
@@ -337,7 +340,7 @@ func (r *reader) readDeferred(p *part, ctx *hcl.EvalContext) {
 		if !ok {
 			continue
 		}
-		r.attr, r.attrName = d.attr, d.name
+		r.attr, r.attrName, r.owner = d.attr, d.name, d.owner
 		if d.other != nil {
 			a := *d.raw
 			a.Expr = x

@@ -14,7 +14,7 @@ func (r *reader) parseJSON(src []byte) *hclsyntax.Body {
 	file, diags := json.Parse(src, r.part.path)
 	if diags.HasErrors() {
 		r.part.broken = true
-		r.syntax(diags)
+		r.syntax(innermost(diags))
 		return nil
 	}
 	r.evaluated = true
@@ -94,7 +94,12 @@ func (r *reader) nativeExpr(line *attr, x hcl.Expression) hclsyntax.Expression {
 	if t, diags := hcl.AbsTraversalForExpr(x); !diags.HasErrors() && (names || t.RootName() == "unknown" && len(t) == 1) {
 		return &hclsyntax.ScopeTraversalExpr{Traversal: t, SrcRange: at}
 	}
-	v, diags := x.Value(nil)
+	// Without a context a JSON text stands for itself; with one, ${...} counts.
+	var ctx *hcl.EvalContext
+	if line == nil || !line.raw {
+		ctx = &hcl.EvalContext{}
+	}
+	v, diags := x.Value(ctx)
 	if !diags.HasErrors() && v.IsKnown() {
 		return &hclsyntax.LiteralValueExpr{Val: v, SrcRange: at}
 	}
@@ -121,4 +126,22 @@ func jsonText(x hcl.Expression, src []byte) (string, bool) {
 	var s string
 	err := stdjson.Unmarshal(src[at.Start.Byte:at.End.Byte], &s)
 	return s, err == nil
+}
+
+// innermost leaves the diagnostics that stand last in the text: an error in a
+// JSON value is reported again for everything around it.
+func innermost(diags hcl.Diagnostics) hcl.Diagnostics {
+	last := -1
+	for _, d := range diags {
+		if d.Subject != nil {
+			last = max(last, d.Subject.Start.Byte)
+		}
+	}
+	var out hcl.Diagnostics
+	for _, d := range diags {
+		if d.Subject != nil && d.Subject.Start.Byte == last {
+			out = append(out, d)
+		}
+	}
+	return out
 }

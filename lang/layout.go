@@ -59,14 +59,15 @@ func (r *reader) complete(parts map[string]*part, m *estate.Mount) {
 		lines, kind = zeroULines, "zero_u"
 	}
 	for _, name := range [...]string{"at", "equipment"} {
-		if m.Source.Has(name) || name == "at" && (m.ZeroU != nil || m.At != 0 || m.Raised.Known()) || name == "equipment" && m.Equipment != nil {
+		if m.Source.Has(name) || name == "at" && (m.ZeroU != nil || m.Source.Has("from") || m.At != 0 || m.Raised.Known()) || name == "equipment" && m.Equipment != nil {
 			continue
 		}
 		for i := range lines {
 			if a := &lines[i]; a.name == name {
 				p.diags = append(p.diags, Diagnostic{
 					Range: m.Source.At(), Severity: Error,
-					Summary: fmt.Sprintf("%s %q lacks %s: %s; write %s = %s", kind, clip(m.Name), a.name, a.doc, a.name, a.example),
+					Summary: fmt.Sprintf("%s %q lacks %s; write %s = %s", kind, clip(m.Name), a.name, a.name, a.example),
+					Detail:  a.doc,
 				})
 			}
 		}
@@ -114,14 +115,20 @@ func (s *stack) height(f *estate.Frame) estate.UnitNumber {
 	if q == nil || q.Height.State != estate.IsGiven {
 		return estate.OneUnit
 	}
-	pitch := quantity.RackUnit
-	if f != nil && f.System != nil && f.System.Pitch > 0 {
-		pitch = f.System.Pitch
+	if f == nil || f.System == nil {
+		if q.Height.Count > 0 {
+			return q.Height.Count
+		}
+		return estate.OneUnit
 	}
-	if q.Height.Count > 0 && q.Height.Length*quantity.Length(estate.OneUnit) == quantity.Length(q.Height.Count)*pitch {
+	if q.Height.Count > 0 && q.Height.Length*quantity.Length(estate.OneUnit) == quantity.Length(q.Height.Count)*f.System.Pitch {
 		return q.Height.Count
 	}
-	return estate.Units(int((q.Height.Length + pitch - 1) / pitch))
+	panel := q.Height.Length
+	if q.Height.Count > 0 && q.System != nil {
+		panel = q.System.PanelOf(panel)
+	}
+	return estate.Units(f.System.Modules(panel))
 }
 
 // takeOver gives a rack its own copies of what its layout holds. A mount of the

@@ -177,6 +177,14 @@ func header(r *reader, e *estate.Estate, parts []*part) {
 			Related: []Related{{At: first.estate.Source.At(), Message: "it is declared here"}},
 		})
 	}
+	for _, p := range parts {
+		if first == nil && p.path == source.RootFile && !p.broken {
+			p.diags = append(p.diags, Diagnostic{
+				Range: estate.Range{File: p.path}, Severity: Error,
+				Summary: "no file names the estate; write estate \"NAME\" { } in " + source.RootFile,
+			})
+		}
+	}
 	if e.Language == 0 {
 		e.Language = 1
 	}

@@ -74,6 +74,14 @@ func choice(words []string) string {
 	return b.String()
 }
 
+// listed writes words as a list.
+func listed(words []string) string {
+	if len(words) < 2 {
+		return strings.Join(words, "")
+	}
+	return strings.Join(words[:len(words)-1], ", ") + " and " + words[len(words)-1]
+}
+
 // quoted writes words as a choice of strings, leaving out the empty word that
 // stands for "not declared".
 func quoted(words []string) string {

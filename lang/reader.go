@@ -32,6 +32,7 @@ type reader struct {
 	evaluated bool   // what is read was computed: ranges do not show its text
 	attr      *attr  // the attribute being read
 	attrName  string // its name as written
+	owner     any    // whose attribute it is
 }
 
 // A part is what one file declares, with the names of other things not yet
@@ -393,11 +394,11 @@ func digits(s string, most int) (int, bool) {
 
 // system looks a panel system up by its name.
 func (r *reader) system(x hclsyntax.Expression) (*system.System, bool) {
-	i, ok := r.word(x, systemNames())
+	i, ok := r.word(x, systemNames)
 	if !ok {
 		return nil, false
 	}
-	return findSystem(systemNames()[i]), true
+	return findSystem(systemNames[i]), true
 }
 
 // expression keeps an expression as its text.

@@ -186,7 +186,7 @@ func (r *reader) check(kind, name string, x hclsyntax.Expression) {
 	}
 	spans := r.spanSlice(1)
 	spans[0] = span(x.Range())
-	r.part.links = append(r.part.links, link{list: list, spans: spans})
+	r.part.links = append(r.part.links, link{owner: r.owner, list: list, spans: spans})
 }
 
 // target reads the name of a thing that a waiver is about.

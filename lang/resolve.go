@@ -122,8 +122,10 @@ func refOf(owner any) string {
 		return "stack " + t.mount.Name
 	case *estate.Rack:
 		return t.Ref()
-	case *estate.Policy:
-		return "policy." + t.Name
+	case *estate.Adjustment:
+		return "adjust " + t.Rule
+	case *estate.Waiver:
+		return "waive " + t.Rule
 	case nil:
 		return ""
 	}

@@ -2,110 +2,191 @@ package lang
 
 import (
 	"bytes"
+	"cmp"
 	"fmt"
+	"regexp"
+	"slices"
 	"strings"
 
 	"github.com/hashicorp/hcl/v2"
 )
 
 // syntax reports what the HCL parser found wrong, in our words where a mistake
-// is common.
+// is common. Of what follows from one mistake only the mistake is reported.
 func (r *reader) syntax(diags hcl.Diagnostics) {
+	var all []*hcl.Diagnostic
 	for _, d := range diags {
-		if d.Severity != hcl.DiagError {
+		if d.Severity == hcl.DiagError && d.Subject != nil {
+			all = append(all, d)
+		}
+	}
+	slices.SortStableFunc(all, func(a, b *hcl.Diagnostic) int {
+		return cmp.Compare(a.Subject.Start.Byte, b.Subject.Start.Byte)
+	})
+	badLetters := map[int]bool{} // lines with a character that does not belong there
+	for _, d := range all {
+		if d.Summary == "Invalid character" {
+			badLetters[d.Subject.Start.Line] = true
+		}
+	}
+	told := map[int]bool{}
+	for _, d := range all {
+		line := d.Subject.Start.Line
+		if badLetters[line] && (d.Summary != "Invalid character" || told[line]) {
 			continue
 		}
-		at := hcl.Range{}
-		if d.Subject != nil {
-			at = *d.Subject
+		told[line] = true
+		summary, detail := r.explain(d, *d.Subject)
+		r.report(*d.Subject, detail, "%s", summary)
+		if textOpen[d.Summary] {
+			return // the rest of the file was read with text and code the wrong way round
 		}
-		r.report(at, "", "%s", r.explain(d, at))
 	}
 }
 
-// explain says what is wrong and what to write.
-func (r *reader) explain(d *hcl.Diagnostic, at hcl.Range) string {
+// textOpen are the summaries of the parser for a text that is not closed.
+var textOpen = map[string]bool{
+	"Invalid multi-line string":    true,
+	"Unterminated string literal":  true,
+	"Unterminated template string": true,
+}
+
+// explain says what is wrong and what to write, and perhaps shows it.
+func (r *reader) explain(d *hcl.Diagnostic, at hcl.Range) (summary, detail string) {
+	if s, shown := r.oneLine(d, at); s != "" {
+		return s, shown
+	}
+	if textOpen[d.Summary] {
+		return "this text is not closed on its line; a \" is missing", ""
+	}
 	switch d.Summary {
-	case "Invalid single-argument block definition", "Missing newline after argument", "Missing newline after block definition":
-		if s := r.oneLine(at); s != "" {
-			return s
-		}
 	case "Attribute redefined":
-		return strings.TrimSuffix(strings.Split(d.Detail, ". ")[0], ".") + "; keep one of the two"
+		return r.twice(d, at), ""
 	case "Invalid character":
 		switch {
 		case strings.Contains(d.Detail, "Single quotes"):
-			return "text stands in double quotes (\"), not single ones"
+			return "text stands in double quotes (\"), not single ones", ""
 		case strings.Contains(d.Detail, "Curly quotes"):
-			return "text stands in straight double quotes (\"), not curly ones"
+			return "text stands in straight double quotes (\"), not curly ones", ""
 		case strings.Contains(d.Detail, "\";\""):
-			return "lines need no semicolon; take it out, or begin a new line"
+			return "lines need no semicolon; take it out, or begin a new line", ""
+		case strings.Contains(d.Detail, "\"`\""):
+			return "text stands in double quotes (\"), not backward ones", ""
+		case strings.Contains(d.Detail, "not used within"):
+			return fmt.Sprintf("the character %q has no meaning here", r.textAt(at)), ""
 		}
 	case "Invalid character encoding":
-		return "the file is not in UTF-8; save it as UTF-8"
+		return "the file is not in UTF-8; save it as UTF-8", ""
 	case "Unclosed configuration block", "Unclosed configuration body":
-		return "this block is not closed; a } is missing, here or in a block inside"
-	case "Invalid multi-line string", "Unterminated string literal", "Unterminated template string":
-		return "this text is not closed on its line; a \" is missing"
+		return "this block is not closed; a } is missing, here or in a block inside", ""
 	case "Invalid block definition":
-		if strings.Contains(d.Detail, "equals sign") {
-			return "a block has no \"=\"; write NAME { with its attributes on lines of their own, or take the label out where an attribute is meant"
+		switch {
+		case strings.Contains(d.Detail, "equals sign"):
+			return "a block has no \"=\"; take it out", ""
+		case strings.Contains(d.Detail, "same line"):
+			return "the { of a block stands on the line of its name", ""
+		default:
+			return "a block is written NAME \"label\" {, an attribute NAME = value", ""
 		}
-		if strings.Contains(d.Detail, "same line") {
-			return "the { of a block stands on the line of its name"
-		}
+	case "Argument or block definition required":
+		return r.notABlock(at), ""
+	case "Invalid expression", "Missing expression":
+		return "a value is missing here", ""
+	case "Missing newline after argument":
+		return "a new line must begin here: each attribute stands on a line of its own", ""
+	case "Missing newline after block definition":
+		return "a new line must begin here, after the } of the block", ""
+	case "Missing item separator", "Missing attribute separator":
+		return "a comma is missing here", ""
+	case "Missing close bracket on index", "Unterminated tuple constructor expression":
+		return "a ] is missing", ""
+	case "Unterminated object constructor expression":
+		return "a } is missing", ""
+	case "Unbalanced parentheses", "Unterminated function call", "Missing closing parenthesis":
+		return "a ) is missing", ""
+	case "Missing attribute value", "Missing key/value separator":
+		return "parts of { } are written NAME = value", ""
 	}
-	detail := plainSentence(strings.Split(d.Detail, ". ")[0])
+	detail = plainSentence(strings.Split(d.Detail, ". ")[0])
 	if detail == "" {
 		detail = plainSentence(d.Summary)
 	}
-	return detail
+	return detail, ""
+}
+
+func (r *reader) textAt(at hcl.Range) string {
+	from := min(max(at.Start.Byte, 0), len(r.src))
+	return clip(string(r.src[from:min(max(at.End.Byte, from), len(r.src))]))
+}
+
+// setAt finds where the parser says that an attribute was set before.
+var setAt = regexp.MustCompile(`:(\d+),\d+-`)
+
+func (r *reader) twice(d *hcl.Diagnostic, at hcl.Range) string {
+	where := ""
+	if m := setAt.FindAllStringSubmatch(d.Detail, -1); m != nil {
+		where = ", on line " + m[len(m)-1][1]
+	}
+	return fmt.Sprintf("%s stands in this block already%s; keep one of the two", r.textAt(at), where)
+}
+
+// notABlock explains what begins neither an attribute nor a block.
+func (r *reader) notABlock(at hcl.Range) string {
+	after := bytes.TrimLeft(r.src[min(at.End.Byte, len(r.src)):], " \t")
+	switch {
+	case bytes.HasPrefix(r.src[min(at.Start.Byte, len(r.src)):], []byte("/*")):
+		return "this comment is not closed; a */ is missing"
+	case bytes.HasPrefix(after, []byte(":")):
+		name := r.textAt(at)
+		return fmt.Sprintf("an attribute is written with \"=\"; write %s = ...", name)
+	}
+	return "an attribute, NAME = value, or a block, NAME \"label\" {, is expected here"
 }
 
 // oneLine explains a block that was written on one line with several
-// attributes in it, and shows how that line is written.
-func (r *reader) oneLine(at hcl.Range) string {
+// attributes in it, and shows how it is written. It gives "" for other
+// mistakes.
+func (r *reader) oneLine(d *hcl.Diagnostic, at hcl.Range) (summary, shown string) {
+	semicolon := d.Summary == "Invalid character" && strings.Contains(d.Detail, "\";\"")
+	if d.Summary != "Invalid single-argument block definition" && d.Summary != "Missing newline after argument" && !semicolon {
+		return "", ""
+	}
 	start := bytes.LastIndexByte(r.src[:min(at.Start.Byte, len(r.src))], '\n') + 1
 	end := len(r.src)
 	if i := bytes.IndexByte(r.src[start:], '\n'); i >= 0 {
 		end = start + i
 	}
 	line := strings.TrimSpace(string(r.src[start:end]))
-	open := strings.IndexByte(line, '{')
-	if open < 0 || open > at.Start.Byte-start+1 {
-		return ""
+	m := oneLineBlock.FindStringSubmatch(line)
+	if m == nil {
+		return "", ""
 	}
-	head := strings.TrimSpace(line[:open])
-	if head == "" || strings.ContainsAny(head, "=#") || strings.HasPrefix(head, "//") {
-		return ""
-	}
-	rest := strings.TrimSpace(line[open+1:])
-	if i := strings.LastIndexByte(rest, '}'); i >= 0 {
-		rest = strings.TrimSpace(rest[:i])
-	}
-	return fmt.Sprintf("a block on one line holds one attribute; write %s {, each attribute on a line of its own, and } on the last%s", clip(head), respell(rest))
-}
-
-// respell shows attributes that stood on one line as lines, where they can be
-// told apart.
-func respell(s string) string {
-	var lines []string
-	for _, a := range splitOutside(s) {
-		if a = strings.TrimSpace(a); a != "" {
-			lines = append(lines, a)
+	head, rest := m[1], strings.TrimSpace(m[2])
+	if !strings.HasSuffix(rest, "}") {
+		if semicolon {
+			return "", ""
 		}
+		return "the attributes of a block of several lines stand below its first line; begin a new line after {", ""
 	}
-	if len(lines) < 2 || len(s) > 200 {
-		return ""
+	attrs := splitAttributes(strings.TrimSuffix(rest, "}"))
+	if len(attrs) < 2 || len(line) > 300 {
+		return "a block on one line holds one attribute; write each on a line of its own", ""
 	}
-	return ": " + strings.Join(lines, " / ")
+	return "a block on one line holds one attribute; write each on a line of its own",
+		head + " {\n  " + strings.Join(attrs, "\n  ") + "\n}"
 }
 
-// splitOutside splits at commas and semicolons that stand in no brackets and
-// no text.
-func splitOutside(s string) []string {
-	var out []string
-	depth, quoted, start := 0, false, 0
+// oneLineBlock is the line of a block with something behind its brace.
+var oneLineBlock = regexp.MustCompile(`^([\pL_][\pL\pN_-]*(?:\s+"[^"]*")*)\s*\{(.+)$`)
+
+// attributeStart is the beginning of an attribute.
+var attributeStart = regexp.MustCompile(`^[\pL_][\pL\pN_-]*\s*=[^=]`)
+
+// splitAttributes splits what stands on one line into attributes: wherever a
+// name and "=" stand in no brackets and no text.
+func splitAttributes(s string) []string {
+	var starts []int
+	depth, quoted := 0, false
 	for i := 0; i < len(s); i++ {
 		switch c := s[i]; {
 		case c == '\\' && quoted:
@@ -117,12 +198,19 @@ func splitOutside(s string) []string {
 			depth++
 		case c == ']' || c == '}' || c == ')':
 			depth--
-		case (c == ',' || c == ';') && depth == 0:
-			out = append(out, s[start:i])
-			start = i + 1
+		case depth == 0 && (i == 0 || strings.IndexByte(" \t,;", s[i-1]) >= 0) && attributeStart.MatchString(s[i:]):
+			starts = append(starts, i)
 		}
 	}
-	return append(out, s[start:])
+	var out []string
+	for i, from := range starts {
+		to := len(s)
+		if i+1 < len(starts) {
+			to = starts[i+1]
+		}
+		out = append(out, strings.TrimRight(s[from:to], " \t,;"))
+	}
+	return out
 }
 
 const (

@@ -70,10 +70,6 @@ func frameDone(r *reader, owner any, b *hclsyntax.Block) {
 		f.First = 1
 	}
 	if !r.part.broken && !f.Source.Has("units") && !f.Source.Has("clear") {
-		r.report(labelRange(b), "", "%s lacks its height; write units = 42, or clear = \"1867 mm\" where it is not counted in units", title(frameBlockTitle, f.Name))
+		r.report(labelRange(b), "", "%s lacks its height; write units = 42, or clear = \"1867 mm\" where it is not counted in units", title("frame", f.Name))
 	}
 }
-
-// frameBlockTitle lets frameDone name its block without referring to the table
-// that refers to it.
-var frameBlockTitle = &block{name: "frame"}

@@ -20,7 +20,7 @@ var estateBlock = (&block{
 		return &e.Name, &e.Source
 	},
 	attrs: []attr{
-		whole("language", "1", "the version of this language", 1, maxLanguage, func(e *estate.Estate) *int { return &e.Language }).otherwise("1"),
+		field("whole number", "language", "1", "the version of this language", func(e *estate.Estate) *int { return &e.Language }, (*reader).language).otherwise("1"),
 		freeText("rules", `"2026.1"`, "the rule set: a later release adds no finding until this is raised", func(e *estate.Estate) *string { return &e.Rules }).otherwise("the newest"),
 		oneOf("lengths", `"mm"`, "how lengths are printed", []string{"mm", "in"}, func(e *estate.Estate) *string { return &e.Lengths }).otherwise(`"mm"`),
 		freeTexts("skip", `["infra/**"]`, "patterns of files and folders that are not read, as git writes them", func(e *estate.Estate) *[]string { return &e.Skip }),
@@ -35,6 +35,15 @@ var estateBlock = (&block{
 
 // maxLanguage is the newest version of the language that is understood.
 const maxLanguage = 1
+
+func (r *reader) language(x hclsyntax.Expression) (int, bool) {
+	n, ok := r.whole(x, 1, 1<<20)
+	if ok && n > maxLanguage {
+		r.bad(x, "version %d is newer than this release understands; the newest it reads is %d", n, maxLanguage)
+		return 0, false
+	}
+	return n, ok
+}
 
 var givenBlock = (&block{
 	name: "given",

@@ -92,18 +92,28 @@ func (r *reader) body(b *block, owner any, body *hclsyntax.Body, source *estate.
 	}
 }
 
+// notParsed reports whether an expression stands for one that the parser could
+// not read.
+func notParsed(x hclsyntax.Expression) bool {
+	l, ok := x.(*hclsyntax.LiteralValueExpr)
+	return ok && !l.Val.IsKnown()
+}
+
 // attribute reads one attribute, at once where that needs no computing.
 func (r *reader) attribute(owner any, line *attr, name string, x hclsyntax.Expression) {
 	if line.raw {
-		r.attr, r.attrName = line, name
+		r.attr, r.attrName, r.owner = line, name, owner
 		line.read(r, owner, x)
 		return
+	}
+	if r.part.broken && notParsed(x) {
+		return // reported as a mistake of syntax
 	}
 	if !ready(x) {
 		r.part.deferred = append(r.part.deferred, deferred{owner: owner, attr: line, name: name, x: x})
 		return
 	}
-	r.attr, r.attrName = line, name
+	r.attr, r.attrName, r.owner = line, name, owner
 	line.read(r, owner, x)
 }
 
@@ -150,15 +160,15 @@ func (r *reader) block(kind *block, parent any, in *hclsyntax.Block) {
 
 // lacks reports that a block needs an attribute it does not have.
 func (r *reader) lacks(kind *block, label string, at hcl.Range, a *attr) {
-	r.report(at, "", "%s lacks %s: %s; write %s = %s", title(kind, label), a.name, a.doc, a.name, a.example)
+	r.report(at, a.doc, "%s lacks %s; write %s = %s", title(kind.name, label), a.name, a.name, a.example)
 }
 
 // title names a block in a message: frame "cab-42", or blank.
-func title(kind *block, label string) string {
+func title(kind, label string) string {
 	if label == "" {
-		return kind.name
+		return kind
 	}
-	return kind.name + " \"" + clip(label) + "\""
+	return kind + " \"" + clip(label) + "\""
 }
 
 // label gives the label of a block and the place of its name.
@@ -212,6 +222,9 @@ func suggestLabel(s string) string {
 		b.WriteRune(c)
 	}
 	t := strings.Trim(b.String(), "-_")
+	if t == "" {
+		return ""
+	}
 	if goodLabel(t) {
 		return "; write \"" + clip(t) + "\""
 	}
@@ -237,10 +250,11 @@ func (r *reader) unknownAttribute(b *block, a *hclsyntax.Attribute) {
 		r.report(a.NameRange, "", "%s = ... stands in no block; put it into the block it belongs to%s", clip(a.Name), perhaps(a.Name, b.blockNames()))
 	default:
 		n := perhaps(a.Name, append(b.attrNames(), b.blockNames()...))
+		detail := ""
 		if n == "" {
-			n = "; " + b.name + " has " + choice(b.attrNames())
+			detail = b.name + " has " + listed(b.attrNames())
 		}
-		r.report(a.NameRange, "", "%s has no attribute %s%s", b.name, clip(a.Name), n)
+		r.report(a.NameRange, detail, "%s has no attribute %s%s", b.name, clip(a.Name), n)
 	}
 }
 
@@ -272,10 +286,11 @@ func (r *reader) unknownBlock(b *block, in *hclsyntax.Block) {
 	}
 	known := append(b.blockNames(), b.attrNames()...)
 	n := perhaps(in.Type, known)
+	detail := ""
 	if n == "" && len(b.blocks) > 0 {
-		n = "; what may stand here is " + choice(b.blockNames())
+		detail = "here may stand " + listed(b.blockNames())
 	}
-	r.report(in.TypeRange, "", "there is no block %s %s%s", clip(in.Type), where, n)
+	r.report(in.TypeRange, detail, "there is no block %s %s%s", clip(in.Type), where, n)
 }
 
 // span slabs: many small slices are cut from few large ones.
