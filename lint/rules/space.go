@@ -3,4 +3,6 @@ package rules
 import "cagenut/lint"
 
 // space lists the rules of the group "space".
-var space = []*lint.Rule{}
+var space = []*lint.Rule{
+	Overlap,
+}

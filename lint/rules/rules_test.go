@@ -1,0 +1,113 @@
+package rules_test
+
+import (
+	"context"
+	"regexp"
+	"strings"
+	"testing"
+	"time"
+
+	"cagenut/lang"
+	"cagenut/lang/estate"
+	"cagenut/lang/source"
+	"cagenut/lang/text"
+	"cagenut/lint"
+	"cagenut/lint/rules"
+)
+
+// today is the day on which examples and fixtures are judged.
+var today = estate.NewDate(2026, time.November, 25)
+
+// load reads files that hold no mistake of the language.
+func load(t *testing.T, files map[string]string) *estate.Estate {
+	t.Helper()
+	e, diags, err := lang.Load(context.Background(), source.Memory("test", files), lang.Options{Workers: 1})
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, d := range diags {
+		t.Errorf("%s: %s", place(files, d.Range), d.Summary)
+	}
+	return e
+}
+
+// judge runs rules on an estate as if it were the given day.
+func judge(t *testing.T, e *estate.Estate, day estate.Date, run ...*lint.Rule) *lint.Result {
+	t.Helper()
+	r, err := lint.Run(context.Background(), e, lint.Options{Rules: run, Today: day, Workers: 1})
+	if err != nil {
+		t.Fatal(err)
+	}
+	return r
+}
+
+// place names the line that a range is on.
+func place(files map[string]string, r estate.Range) string {
+	return r.File + ":" + text.New([]byte(files[r.File])).Position(int(r.Start)).String()
+}
+
+var (
+	identifier = regexp.MustCompile(`^[a-z]+/[a-z]+(-[a-z]+)*$`)
+	ruleSet    = regexp.MustCompile(`^20\d\d\.[1-9]$`)
+)
+
+func TestRulesAreWholeAndTold(t *testing.T) {
+	seen := map[string]bool{}
+	for _, r := range rules.All() {
+		t.Run(r.ID, func(t *testing.T) {
+			if !identifier.MatchString(r.ID) {
+				t.Errorf("identifier %q is not group/mistake", r.ID)
+			}
+			for _, id := range append([]string{r.ID}, r.Aliases...) {
+				if seen[id] {
+					t.Errorf("identifier %q stands twice", id)
+				}
+				seen[id] = true
+			}
+			if !ruleSet.MatchString(r.Since) {
+				t.Errorf("Since is %q, want a rule set such as 2026.1", r.Since)
+			}
+			if r.Level < lint.Note {
+				t.Errorf("Level is %v", r.Level)
+			}
+			if (r.Rack == nil) == (r.Estate == nil) {
+				t.Error("want exactly one of Rack and Estate")
+			}
+			for name, s := range map[string]string{"Summary": r.Summary, "Why": r.Why, "Source": r.Source, "Bad": r.Bad, "Good": r.Good} {
+				if strings.TrimSpace(s) == "" {
+					t.Errorf("%s is empty", name)
+				}
+			}
+			if strings.HasSuffix(r.Summary, ".") || strings.Contains(r.Summary, "\n") {
+				t.Errorf("Summary %q is not one line without a full stop", r.Summary)
+			}
+			for _, l := range r.Limits {
+				if l.Name == "" || l.Default == nil || l.Doc == "" {
+					t.Errorf("limit %q lacks name, default or documentation", l.Name)
+				}
+			}
+		})
+	}
+}
+
+// The examples that explain prints must be true.
+func TestExamples(t *testing.T) {
+	for _, r := range rules.All() {
+		t.Run(r.ID, func(t *testing.T) {
+			bad := map[string]string{"bad.hcl": r.Bad}
+			if got := judge(t, load(t, bad), today, r); len(got.Findings) == 0 {
+				t.Errorf("Bad gives no finding; unchecked: %v", got.Unchecked)
+			}
+			good := map[string]string{"good.hcl": r.Good}
+			got := judge(t, load(t, good), today, r)
+			for _, f := range got.Findings {
+				t.Errorf("Good, %s: %s", place(good, f.At), f.Message)
+			}
+			// An example that is quiet only because a figure is missing
+			// shows nothing.
+			for _, u := range got.Unchecked {
+				t.Errorf("Good, %s: not checked, because %s", place(good, u.At), u.Because)
+			}
+		})
+	}
+}
