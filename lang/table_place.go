@@ -89,6 +89,7 @@ var roomBlock = top("room", "a room in which rows of racks stand",
 	figure("floor_load", `"7.2 kPa"`, "the distributed load that its floor may carry", func(o *estate.Room) figureOfPressure { return &o.FloorLoad }),
 	figure("supply_air", `"22 C"`, "the temperature of the air that reaches the fronts", func(o *estate.Room) figureOfTemperature { return &o.SupplyAir }),
 	figure("height", `"2900 mm"`, "the clear height from the floor", func(o *estate.Room) figureOfLength { return &o.Height }),
+	yesNo("overhead", "true", "whether cables come to the racks from above", func(o *estate.Room) *bool { return &o.Overhead }).otherwise("false"),
 ).with(`room "hq" {
   site       = site.quay
   heat_limit = "18 kW"

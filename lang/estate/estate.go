@@ -74,7 +74,8 @@ type Room struct {
 	HeatLimit Figure[quantity.Power]
 	FloorLoad Figure[quantity.Pressure]
 	SupplyAir Figure[quantity.Temperature]
-	Height    Figure[quantity.Length]
+	Height    Figure[quantity.Length] // clear, from the floor to whatever hangs
+	Overhead  bool                    // cables come from above
 	Source    Source
 }
 

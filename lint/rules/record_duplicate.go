@@ -1,0 +1,134 @@
+package rules
+
+import (
+	"fmt"
+	"strings"
+
+	"cagenut/lang/estate"
+	"cagenut/lint"
+)
+
+// duplicate reports the second and every further declaration of a name, and
+// of a serial or asset number, each with the first as related. Mounts are
+// compared within their rack, everything else within the estate.
+//
+// Serial and asset numbers are compared without regard to capitals, as labels
+// are read aloud. A serial in a shared layout is found once a rack, for one
+// piece cannot be in two.
+var duplicate = &lint.Rule{
+	ID:      "record/duplicate",
+	Since:   "2026.1",
+	Level:   lint.Error,
+	Summary: "one name or number stands for two things",
+	Why: `A thing that is recorded twice is in one of the two places at most. Whoever is sent
+to the other one finds a hole, or pulls out the wrong piece.`,
+	Source: "common practice",
+	Bad: `rack "a" {
+  mount "store-1" {
+    at     = 4
+    serial = "BW-3101"
+  }
+  mount "store-2" {
+    at     = 6
+    serial = "BW-3101"
+  }
+}
+`,
+	Good: `rack "a" {
+  mount "store-1" {
+    at     = 4
+    serial = "BW-3101"
+  }
+  mount "store-2" {
+    at     = 6
+    serial = "BW-3102"
+  }
+}
+`,
+	Estate: func(pass *lint.Pass) {
+		duplicateNames(pass)
+		duplicateNumbers(pass, "serial", "serial number", func(m *estate.Mount) string { return m.Serial })
+		duplicateNumbers(pass, "asset", "asset number", func(m *estate.Mount) string { return m.Asset })
+	},
+}
+
+func duplicateNames(pass *lint.Pass) {
+	e := pass.Estate
+	named(pass, e.Sites, func(t *estate.Site) sourced { return sourced{"site." + t.Name, "", &t.Source} })
+	named(pass, e.Rooms, func(t *estate.Room) sourced { return sourced{"room." + t.Name, "", &t.Source} })
+	named(pass, e.Rows, func(t *estate.Row) sourced { return sourced{"row." + t.Name, "", &t.Source} })
+	named(pass, e.Frames, func(t *estate.Frame) sourced { return sourced{"frame." + t.Name, "", &t.Source} })
+	named(pass, e.Equipment, func(t *estate.Equipment) sourced { return sourced{"equipment." + t.Name, "", &t.Source} })
+	named(pass, e.Feeds, func(t *estate.Feed) sourced { return sourced{"feed." + t.Name, "", &t.Source} })
+	named(pass, e.Racks, func(t *estate.Rack) sourced { return sourced{t.Ref(), t.Name, &t.Source} })
+	named(pass, e.Layouts, func(t *estate.Layout) sourced { return sourced{"layout." + t.Name, "", &t.Source} })
+	named(pass, e.Groups, func(t *estate.Group) sourced { return sourced{"group." + t.Name, "", &t.Source} })
+	named(pass, e.Windows, func(t *estate.Window) sourced { return sourced{"window." + t.Name, "", &t.Source} })
+	named(pass, e.Freezes, func(t *estate.Freeze) sourced { return sourced{"freeze." + t.Name, "", &t.Source} })
+	named(pass, e.Benches, func(t *estate.Bench) sourced { return sourced{"bench." + t.Name, "", &t.Source} })
+	named(pass, e.Rulings.Policies, func(t *estate.Policy) sourced { return sourced{"policy." + t.Name, "", &t.Source} })
+	for _, o := range e.Layouts {
+		within := func(name string, s *estate.Source) sourced {
+			return sourced{"layout." + o.Name + "." + name, "", s}
+		}
+		named(pass, o.Mounts, func(t *estate.Mount) sourced { return within(t.Name, &t.Source) })
+		named(pass, o.Reserves, func(t *estate.Reserve) sourced { return within(t.Name, &t.Source) })
+	}
+	for _, r := range e.Racks {
+		named(pass, r.Mounts, func(t *estate.Mount) sourced { return sourced{t.Ref(), r.Name, &t.Source} })
+		named(pass, r.Reserves, func(t *estate.Reserve) sourced { return sourced{r.Ref() + "." + t.Name, r.Name, &t.Source} })
+	}
+}
+
+// named reports each of the things whose name an earlier one has.
+func named[T any](pass *lint.Pass, things []*T, of func(*T) sourced) {
+	if len(things) < 2 {
+		return
+	}
+	first := make(map[string]*estate.Source, len(things))
+	for _, t := range things {
+		s := of(t)
+		earlier, taken := first[s.ref]
+		if !taken {
+			first[s.ref] = s.source
+			continue
+		}
+		pass.Report(lint.Finding{
+			At: s.source.At(), Thing: s.ref, Rack: s.rack,
+			Message: s.ref + " is declared a second time",
+			Related: []lint.Related{{At: earlier.At(), Message: "it is declared here"}},
+		})
+	}
+}
+
+func duplicateNumbers(pass *lint.Pass, attr, what string, of func(*estate.Mount) string) {
+	first := map[string]*estate.Mount{}
+	for _, r := range pass.Estate.Racks {
+		for _, m := range r.Mounts {
+			number := strings.ToUpper(strings.TrimSpace(of(m)))
+			if number == "" {
+				continue
+			}
+			earlier, taken := first[number]
+			if !taken {
+				first[number] = m
+				continue
+			}
+			if earlier.Ref() == m.Ref() {
+				continue // the name is declared twice, and that is reported
+			}
+			f := lint.AtMount(m, attr)
+			f.Others = []string{earlier.Ref()}
+			f.Message = fmt.Sprintf("%s has the %s %q of %s", m.Ref(), what, of(m), earlier.Ref())
+			f.Related = []lint.Related{{At: earlier.Source.Attr(attr), Message: earlier.Ref() + " has it here"}}
+			pass.Report(f)
+		}
+	}
+}
+
+// sourced is anything that is declared by a block with a name.
+type sourced struct {
+	ref    string // as the language refers to it
+	rack   string
+	source *estate.Source
+}
