@@ -38,7 +38,8 @@ type Page struct {
 	// relative to the repository's root.
 	Path func(file string) string
 
-	Version string // of the program
+	FailOn  lint.Level // from which level a finding fails a run; the zero value is Error
+	Version string     // of the program
 }
 
 // A Base is what findings were compared with, so that only new ones are left.
