@@ -23,25 +23,37 @@ var duplicate = &lint.Rule{
 	Why: `A thing that is recorded twice is in one of the two places at most. Whoever is sent
 to the other one finds a hole, or pulls out the wrong piece.`,
 	Source: "common practice",
-	Bad: `rack "a" {
+	Bad: exampleCabinet + `equipment "storage" {
+  height = "2U"
+}
+rack "a" {
+  frame = frame.cab-42
   mount "store-1" {
-    at     = 4
-    serial = "BW-3101"
+    at        = 4
+    equipment = equipment.storage
+    serial    = "BW-3101"
   }
   mount "store-2" {
-    at     = 6
-    serial = "BW-3101"
+    at        = 6
+    equipment = equipment.storage
+    serial    = "BW-3101"
   }
 }
 `,
-	Good: `rack "a" {
+	Good: exampleCabinet + `equipment "storage" {
+  height = "2U"
+}
+rack "a" {
+  frame = frame.cab-42
   mount "store-1" {
-    at     = 4
-    serial = "BW-3101"
+    at        = 4
+    equipment = equipment.storage
+    serial    = "BW-3101"
   }
   mount "store-2" {
-    at     = 6
-    serial = "BW-3102"
+    at        = 6
+    equipment = equipment.storage
+    serial    = "BW-3102"
   }
 }
 `,

@@ -17,16 +17,26 @@ Without an owner it stays where it is for ever, or goes one night and is missed 
 morning.`,
 	Source: "common practice",
 	Omits:  "Whether the owner named still exists.",
-	Bad: `rack "a" {
+	Bad: exampleCabinet + `equipment "storage" {
+  height = "2U"
+}
+rack "a" {
+  frame = frame.cab-42
   mount "store-1" {
-    at = 4
+    at        = 4
+    equipment = equipment.storage
   }
 }
 `,
-	Good: `rack "a" {
-  owner = "shore-systems" # answers for everything in the rack that names no other
+	Good: exampleCabinet + `equipment "storage" {
+  height = "2U"
+}
+rack "a" {
+  frame = frame.cab-42
+  owner = "shore-systems" # answers for whatever in the rack names no other
   mount "store-1" {
-    at = 4
+    at        = 4
+    equipment = equipment.storage
   }
 }
 `,
