@@ -29,6 +29,7 @@ type lintOptions struct {
 	failOn    string
 	format    string
 	unchecked bool
+	base      string
 }
 
 func lintCommand(p *program) *cobra.Command {
@@ -47,6 +48,7 @@ func lintCommand(p *program) *cobra.Command {
 	flags := cmd.Flags()
 	flags.StringVar(&o.failOn, "fail-on", "error", "`LEVEL` from which the exit status is 1: error, warning or note")
 	flags.StringVar(&o.format, "format", "text", "`FORMAT` of the report: "+strings.Join(lintFormats, ", "))
+	flags.StringVar(&o.base, "base", "", "report only what the commit `REV` has not; main... is where this branch left main")
 	flags.BoolVar(&o.unchecked, "unchecked", false, "list what was not checked, and which figure is missing")
 	return cmd
 }
@@ -69,12 +71,17 @@ func runLint(ctx context.Context, p *program, o lintOptions, paths []string) err
 	if err != nil {
 		return err
 	}
-	all := rules.All()
-	result, err := lint.Run(ctx, r.estate, lint.Options{Rules: all, Today: today})
+	judge := lint.Options{Rules: rules.All(), Today: today}
+	result, err := lint.Run(ctx, r.estate, judge)
 	if err != nil {
 		return err
 	}
-	page := r.page(result, all)
+	page := r.page(result, judge.Rules)
+	if o.base != "" {
+		if err := p.sinceBase(ctx, r, page, o.base, judge); err != nil {
+			return err
+		}
+	}
 	if len(paths) > 0 {
 		if err := p.confine(r, page, paths); err != nil {
 			return err

@@ -1,0 +1,94 @@
+package main
+
+import (
+	"context"
+	"fmt"
+	"slices"
+
+	"cagenut/lang"
+	"cagenut/lang/change"
+	"cagenut/lang/estate"
+	"cagenut/lang/source"
+	"cagenut/lint"
+	"cagenut/render/report"
+)
+
+// baseTree gives the tree that --base names. Beside one revision it may be
+// A...B, the merge base of the two, where B left out is the commit that is
+// read: what a branch has brought since it left A.
+func (p *program) baseTree(ctx context.Context, place *source.Place, rev string) (source.Tree, error) {
+	r, isRange := source.ParseRange(rev)
+	if !isRange {
+		return place.At(ctx, rev)
+	}
+	if !r.Base {
+		return nil, usagef("--base %q: one revision is compared with; write --base %s, or --base %s... for where the branch left it", rev, orElse(r.Old, "HEAD"), orElse(r.Old, "HEAD"))
+	}
+	r.Old, r.New = orElse(r.Old, "HEAD"), orElse(r.New, orElse(p.at, "HEAD"))
+	old, _, err := place.Pair(ctx, r.Old+"..."+r.New)
+	return old, err
+}
+
+func orElse(s, other string) string {
+	if s == "" {
+		return other
+	}
+	return s
+}
+
+// sinceBase leaves on the page what the base has not.
+func (p *program) sinceBase(ctx context.Context, r *reading, page *report.Page, rev string, o lint.Options) error {
+	tree, err := p.baseTree(ctx, r.place, rev)
+	if err != nil {
+		return fmt.Errorf("reading the base: %w", err)
+	}
+	base, err := p.readTree(ctx, r.place, tree)
+	if err != nil {
+		return fmt.Errorf("reading the base: %w", err)
+	}
+	if len(base.estate.Racks) == 0 && base.estate.Name == "" && len(base.mistakes) == 0 {
+		return fmt.Errorf("reading the base: %s holds no %s, so there is nothing to compare with", rev, source.RootFile)
+	}
+	before, err := lint.Run(ctx, base.estate, o)
+	if err != nil {
+		return err
+	}
+	c := lint.New(page.Result, before, renames(base.estate, r.estate))
+	page.Result = c.Result
+	page.Base = &report.Base{Name: rev, Cured: len(c.Cured), Old: c.Old}
+	page.Mistakes = slices.DeleteFunc(slices.Clone(page.Mistakes), func(m lang.Diagnostic) bool {
+		had := slices.ContainsFunc(base.mistakes, func(b lang.Diagnostic) bool { return b.File == m.File && b.Summary == m.Summary })
+		if had {
+			page.Base.Old++
+		}
+		return had
+	})
+	return nil
+}
+
+// renames gives the names that the things of one estate have in another, where
+// nothing but the name of a rack, or the label of a mount in its place,
+// differs. A mount that moves is judged anew where it comes to.
+func renames(a, b *estate.Estate) func(string) string {
+	c := change.Between(a, b)
+	now := map[string]string{}
+	for i := range c.Racks {
+		if rc := &c.Racks[i]; rc.Old != nil && rc.New != nil && rc.Renamed() {
+			now[rc.Old.Ref()] = rc.New.Ref()
+			for _, m := range rc.Old.Mounts {
+				now[m.Ref()] = rc.New.Ref() + "." + m.Name
+			}
+		}
+	}
+	for i := range c.Mounts {
+		if m := &c.Mounts[i]; m.Renamed() && m.Kind == change.Altered && !m.Replaced() {
+			now[m.Old.Ref()] = m.New.Ref()
+		}
+	}
+	return func(thing string) string {
+		if name, ok := now[thing]; ok {
+			return name
+		}
+		return thing
+	}
+}
