@@ -130,6 +130,34 @@ func (r *Rack) Free(face Face) []Extent { return FreeIn(r.Frame, r.Mounts, face)
 // FreeIn is [Rack.Free] for any mounts of one frame. NoFace asks for heights
 // that are free at both faces.
 func FreeIn(f *Frame, mounts []*Mount, face Face) []Extent {
+	var taken []Extent
+	for _, p := range PlacedIn(f, mounts) {
+		if face == NoFace || p.Posts() == face {
+			taken = append(taken, p.Extent)
+		}
+	}
+	return f.rest(taken)
+}
+
+// Open gives the heights that neither a mount nor a blank closes at the front,
+// lowest first, as whole units.
+func (r *Rack) Open() []Extent {
+	var closed []Extent
+	for _, p := range r.Placed() {
+		if p.Posts() == FrontFace {
+			closed = append(closed, p.Extent)
+		}
+	}
+	for _, b := range r.Blanks {
+		if e, ok := b.Extent(); ok && b.Face != RearFace {
+			closed = append(closed, e)
+		}
+	}
+	return r.Frame.rest(closed)
+}
+
+// rest gives the runs of usable units that no extent touches, lowest first.
+func (f *Frame) rest(of []Extent) []Extent {
 	if f == nil || f.Modules() <= 0 {
 		return nil
 	}
@@ -146,10 +174,8 @@ func FreeIn(f *Frame, mounts []*Mount, face Face) []Extent {
 			taken[i] = true
 		}
 	}
-	for _, p := range PlacedIn(f, mounts) {
-		if face == NoFace || p.Posts() == face {
-			mark(p.Extent)
-		}
+	for _, e := range of {
+		mark(e)
 	}
 	for _, u := range f.Unusable {
 		mark(f.Extent(u))

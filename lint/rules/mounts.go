@@ -3,6 +3,7 @@ package rules
 import (
 	"fmt"
 	"iter"
+	"strings"
 
 	"cagenut/lang/estate"
 	"cagenut/lang/quantity"
@@ -76,4 +77,10 @@ func extents(p *lint.Pass, r *estate.Rack) bool {
 		}
 	}
 	return all
+}
+
+// bare prints a length without its unit, for sums whose total carries it.
+func bare(p *lint.Pass, l quantity.Length) string {
+	s, _, _ := strings.Cut(p.Length(l), " ")
+	return s
 }

@@ -5,4 +5,8 @@ import "cagenut/lint"
 // space lists the rules of the group "space".
 var space = []*lint.Rule{
 	Overlap,
+	Collision,
+	OutsideFrame,
+	Reserved,
+	OpenUnit,
 }
