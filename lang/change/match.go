@@ -243,7 +243,7 @@ func pairRacks(olds, news []*estate.Rack) []rackPair {
 	}
 	take(same, restOld, restNew)
 	take(byUnique(restOld, restNew, standing, func(o, n *estate.Rack) bool {
-		return len(o.Mounts)+len(n.Mounts) == 0 || 2*shared(o, n) >= min(len(o.Mounts), len(n.Mounts))
+		return len(o.Mounts)+len(n.Mounts) == 0 || 2*shared(o, n, anyMount) >= min(len(o.Mounts), len(n.Mounts))
 	}))
 	take(byContent(restOld, restNew))
 	for _, o := range restOld {
@@ -274,7 +274,7 @@ func byContent(olds, news []*estate.Rack) (found []match[estate.Rack], restOld, 
 	partner := func(r *estate.Rack, all []*estate.Rack) *estate.Rack {
 		var best *estate.Rack
 		for _, other := range all {
-			if 2*shared(r, other) <= max(len(r.Mounts), len(other.Mounts)) {
+			if 2*shared(r, other, sameHardware) <= max(len(r.Mounts), len(other.Mounts)) {
 				continue
 			}
 			if best != nil {
@@ -302,18 +302,22 @@ func byContent(olds, news []*estate.Rack) (found []match[estate.Rack], restOld, 
 	return found, restOld, restNew
 }
 
-// shared counts the mounts that two racks have in common: same label,
-// equipment and hardware.
-func shared(a, b *estate.Rack) int {
+// shared counts the mounts that two racks have in common: those with the same
+// label and equipment for which agree holds as well.
+func shared(a, b *estate.Rack, agree func(m, n *estate.Mount) bool) int {
 	at := make(map[string]*estate.Mount, len(b.Mounts))
 	for _, m := range b.Mounts {
 		at[m.Name] = m
 	}
 	n := 0
 	for _, m := range a.Mounts {
-		if other := at[m.Name]; other != nil && sameName(m.Equipment, other.Equipment, equipmentName) && sameHardware(m, other) {
+		if other := at[m.Name]; other != nil && sameName(m.Equipment, other.Equipment, equipmentName) && agree(m, other) {
 			n++
 		}
 	}
 	return n
 }
+
+// anyMount asks nothing of the hardware: a rack that stands in the same place
+// and has the same labels is the same rack, even if a box in it was replaced.
+func anyMount(_, _ *estate.Mount) bool { return true }

@@ -113,10 +113,7 @@ func TotalsOf(r *estate.Rack, supply *estate.Supply) Totals {
 	for _, f := range feeds {
 		ft := FeedTotals{Feed: f, Normal: supply.Load(f), Limit: Lasting(f)}
 		ft.Lost = ft.Normal
-		for _, g := range supply.Feeds() {
-			if g == f {
-				continue
-			}
+		for _, g := range beside(f, supply) {
 			if lost := supply.Load(f, g); lost.Power > ft.Lost.Power {
 				ft.Lost, ft.Gone = lost, g
 			}
@@ -124,6 +121,23 @@ func TotalsOf(r *estate.Rack, supply *estate.Supply) Totals {
 		t.Feeds = append(t.Feeds, ft)
 	}
 	return t
+}
+
+// beside gives the feeds that share a mount with f, by name: the loss of any
+// other does not reach it.
+func beside(f *estate.Feed, supply *estate.Supply) []*estate.Feed {
+	seen := map[*estate.Feed]bool{nil: true, f: true}
+	var out []*estate.Feed
+	for _, m := range supply.On(f) {
+		for _, g := range m.Feeds {
+			if !seen[g] {
+				seen[g] = true
+				out = append(out, g)
+			}
+		}
+	}
+	slices.SortStableFunc(out, func(a, b *estate.Feed) int { return natural(a.Name, b.Name) })
+	return out
 }
 
 // space counts the units of the rack that are open at both faces.

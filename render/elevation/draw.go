@@ -113,35 +113,21 @@ func Draw(r *estate.Rack, o Options) []style.Line {
 // heading says which rack is seen from where, and how its units are counted.
 func (d *drawing) heading() []style.Line {
 	r, f := d.rack, d.rack.Frame
-	var first style.Line
-	first.Add(style.Heading, style.Cut(style.Name(r.Name), d.width/2, d.ascii))
 	from := map[View]string{Front: "from the front", Rear: "from behind", Side: "from the side, front at the left"}[d.view]
-	rest := "  " + from + "   frame " + style.Name(f.Name)
-	var where []string
-	if room := r.Room(); room != nil {
-		where = append(where, "room "+style.Name(room.Name))
-	}
-	if r.Row != nil {
-		where = append(where, "row "+style.Name(r.Row.Name))
-		if r.Place != 0 {
-			where = append(where, fmt.Sprintf("place %d", r.Place))
-		}
-	}
-	if len(where) > 0 {
-		rest += "   " + strings.Join(where, ", ")
-	}
-	first.Add(style.Plain, style.Cut(rest, d.width-first.Width(), d.ascii))
+	first := style.Line{{Role: style.Heading, Text: style.Cut(style.Name(r.Name), max(d.width-style.Width(from)-2, 8), d.ascii)}}
+	first.Add(style.Plain, "  "+style.Cut(from, d.width-first.Width()-2, d.ascii))
 
-	var facts []string
-	switch {
-	case f.Counted == estate.CountedDown:
-		n := numberOf(f, f.Modules()-1)
-		facts = append(facts, fmt.Sprintf("%s counted downward %s, %s is the highest", plural(f.Modules(), "unit", "units"), d.signs.down, n))
-	case f.Counted == estate.CountedUp:
-		n := numberOf(f, 0)
-		facts = append(facts, fmt.Sprintf("%s counted upward %s, %s is the lowest", plural(f.Modules(), "unit", "units"), d.signs.up, n))
+	facts := []string{"frame " + style.Name(f.Name)}
+	if where := Where(r); where != "" {
+		facts = append(facts, where)
+	}
+	switch n := plural(f.Modules(), "unit", "units"); f.Counted {
+	case estate.CountedDown:
+		facts = append(facts, fmt.Sprintf("%s counted downward %s, %s is the highest", n, d.signs.down, numberOf(f, f.Modules()-1)))
+	case estate.CountedUp:
+		facts = append(facts, fmt.Sprintf("%s counted upward %s, %s is the lowest", n, d.signs.up, numberOf(f, 0)))
 	default:
-		facts = append(facts, fmt.Sprintf("%s; which way they are counted is not declared, drawn upward", plural(f.Modules(), "unit", "units")))
+		facts = append(facts, n+", drawn as if counted upward: the frame does not say")
 	}
 	span := func(what string, l estate.Figure[quantity.Length]) string {
 		return what + " " + figure(l, d.signs, d.length)
@@ -152,6 +138,21 @@ func (d *drawing) heading() []style.Line {
 		lines = append(lines, style.Line{{Role: style.Aside, Text: s}})
 	}
 	return append(lines, nil)
+}
+
+// Where says in which room and row a rack stands, or "".
+func Where(r *estate.Rack) string {
+	var where []string
+	if room := r.Room(); room != nil {
+		where = append(where, "room "+style.Name(room.Name))
+	}
+	if r.Row != nil {
+		where = append(where, "row "+style.Name(r.Row.Name))
+		if r.Place != 0 {
+			where = append(where, fmt.Sprintf("place %d", r.Place))
+		}
+	}
+	return strings.Join(where, ", ")
 }
 
 // columns are the widths of the parts of a line of a face.
