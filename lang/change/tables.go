@@ -162,6 +162,7 @@ var roomAttributes = []attribute[estate.Room]{
 	figure("floor_load", func(r *estate.Room) *estate.Figure[quantity.Pressure] { return &r.FloorLoad }, pressure),
 	figure("supply_air", func(r *estate.Room) *estate.Figure[quantity.Temperature] { return &r.SupplyAir }, temperature),
 	figure("height", func(r *estate.Room) *estate.Figure[quantity.Length] { return &r.Height }, length),
+	flag("overhead", func(r *estate.Room) *bool { return &r.Overhead }),
 }
 
 var rowAttributes = []attribute[estate.Row]{

@@ -23,7 +23,7 @@ frame "odd-12" {
 frame "metric" {
   system    = "25mm"
   kind      = "cabinet"
-  clear     = "510 mm"
+  clear     = "510 mm" # 20 units of 25 mm and 10 mm over
   counted   = "down"
   post_span = unknown
 }
