@@ -61,6 +61,8 @@ func rootCommand(p *program) *cobra.Command {
 
 	root.AddCommand(
 		lintCommand(p),
+		elevationCommand(p),
+		diffCommand(p),
 		demoCommand(p),
 	)
 	return root

@@ -70,8 +70,8 @@ func Marks(c *change.Change) map[*estate.Mount]elevation.Mark {
 	return out
 }
 
-// Summary counts what a change does: "2 in, 1 out, 1 moved, 3 altered in 2
-// racks". A change that touches no mount is counted by what it does touch.
+// Summary counts what a change does: "2 racks: 2 in, 1 out, 1 moved, 3 altered;
+// also 1 blank".
 func Summary(c *change.Change) string {
 	var n [change.Altered + 1]int
 	racks := map[string]bool{}
@@ -83,35 +83,33 @@ func Summary(c *change.Change) string {
 			racks[m.Old.Rack.Name] = true
 		}
 	}
-	var parts []string
-	add := func(n int, what string) {
-		if n > 0 {
-			parts = append(parts, fmt.Sprintf("%d %s", n, what))
+	var mounts, also []string
+	for _, kind := range []struct {
+		n    int
+		what string
+	}{{n[change.Added], "in"}, {n[change.Removed], "out"}, {n[change.Moved], "moved"}, {n[change.Altered], "altered"}} {
+		if kind.n > 0 {
+			mounts = append(mounts, fmt.Sprintf("%d %s", kind.n, kind.what))
 		}
 	}
-	add(n[change.Added], "in")
-	add(n[change.Removed], "out")
-	add(n[change.Moved], "moved")
-	add(n[change.Altered], "altered")
-	if len(parts) > 0 {
-		parts[len(parts)-1] += " in " + counted(len(racks), "rack")
+	for _, kind := range []struct {
+		n    int
+		what string
+	}{{len(c.Blanks), "blank"}, {len(c.Reserves), "reserve"}, {len(c.Racks), "rack declaration"}, {len(c.Things), "other declaration"}} {
+		if kind.n > 0 {
+			also = append(also, counted(kind.n, kind.what))
+		}
 	}
-	if k := len(c.Blanks); k > 0 {
-		parts = append(parts, counted(k, "blank"))
-	}
-	if k := len(c.Reserves); k > 0 {
-		parts = append(parts, counted(k, "reserve"))
-	}
-	if k := len(c.Racks); k > 0 {
-		parts = append(parts, counted(k, "rack")+" declared otherwise")
-	}
-	if k := len(c.Things); k > 0 {
-		parts = append(parts, counted(k, "other declaration"))
-	}
-	if len(parts) == 0 {
+	switch rest := strings.Join(also, ", "); {
+	case len(mounts) == 0 && rest == "":
 		return "nothing differs"
+	case len(mounts) == 0:
+		return "no mount; " + rest
+	case rest == "":
+		return counted(len(racks), "rack") + ": " + strings.Join(mounts, ", ")
+	default:
+		return counted(len(racks), "rack") + ": " + strings.Join(mounts, ", ") + "; also " + rest
 	}
-	return strings.Join(parts, ", ")
 }
 
 func counted(n int, what string) string {

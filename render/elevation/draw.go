@@ -56,6 +56,19 @@ const Caution = `Planning aid: drawn from what is declared, and certifies nothin
 work, loads, anchoring, fire stopping and lifting are for competent people under
 local law and the makers' instructions. Verify at the rack; if in doubt, stop.`
 
+// Cautions gives [Caution] as lines of the options' width.
+func Cautions(o Options) []style.Line {
+	width := o.Width
+	if width == 0 {
+		width = 80
+	}
+	var lines []style.Line
+	for _, s := range style.Wrap(Caution, width) {
+		lines = append(lines, style.Line{{Role: style.Aside, Text: s}})
+	}
+	return lines
+}
+
 // A drawing is one elevation being made.
 type drawing struct {
 	*grid

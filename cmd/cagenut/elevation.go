@@ -1,0 +1,78 @@
+package main
+
+import (
+	"context"
+	"io"
+
+	"github.com/spf13/cobra"
+
+	"cagenut/render/elevation"
+	"cagenut/render/style"
+)
+
+const elevationLong = `Draw racks as seen from the front, from behind or, as a section, from the side.
+An elevation shows which way units are counted, what is held and what is blank,
+and gear on the other face; the section shows depth against posts and doors.
+
+Without a RACK all racks are drawn.`
+
+type elevationOptions struct {
+	face   string
+	format string
+}
+
+func elevationCommand(p *program) *cobra.Command {
+	var o elevationOptions
+	cmd := &cobra.Command{
+		Use:   "elevation [RACK..]",
+		Short: "draw racks from the front, from behind or from the side",
+		Long:  elevationLong,
+		Example: `  cagenut elevation hq-a
+  cagenut elevation hq-a --face side
+  cagenut elevation hq-a hq-b --at HEAD~3`,
+		RunE: func(cmd *cobra.Command, args []string) error {
+			return runElevation(cmd.Context(), p, o, args)
+		},
+	}
+	cmd.Flags().StringVar(&o.face, "face", "front", "`FACE` to look at: front, rear or side")
+	return cmd
+}
+
+func runElevation(ctx context.Context, p *program, o elevationOptions, names []string) error {
+	view, err := elevation.ParseView(o.face)
+	if err != nil {
+		return usagef("--face: %v", err)
+	}
+	r, err := p.read(ctx)
+	if err != nil {
+		return err
+	}
+	if err := r.whole(); err != nil {
+		return err
+	}
+	racks, err := r.racks(names)
+	if err != nil {
+		return err
+	}
+	if len(racks) == 0 {
+		return usagef("%s has no racks to draw", r.tree.Name())
+	}
+	look := elevation.Options{View: view, ASCII: p.plain(), Width: p.page(p.stdout), Inches: r.estate.Lengths == "in"}
+	colours := style.New(p.coloured(p.stdout))
+	for _, rack := range racks {
+		if _, err := io.WriteString(p.stdout, style.Page(elevation.Draw(rack, look), colours)+"\n"); err != nil {
+			return err
+		}
+	}
+	_, err = io.WriteString(p.stdout, style.Page(elevation.Cautions(look), colours))
+	return err
+}
+
+// page gives how wide a drawing for the stream may be: the terminal, but no
+// more than a page of 80 columns, which is also what a file gets.
+func (p *program) page(w io.Writer) int {
+	if width := p.width(w); width > 0 && width < 80 {
+		return width
+	}
+	return 80
+}
