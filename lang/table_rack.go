@@ -12,7 +12,7 @@ var feedBlock = top("feed", "a supply that reaches racks",
 	func(f *estate.Feed) (*string, *estate.Source) { return &f.Name, &f.Source },
 	ref("room", "room", "room.hq", "the room in which it ends", func(f *estate.Feed) **estate.Room { return &f.Room }),
 	freeText("source", `"ups-1"`, "what it comes from; feeds with the same source are not independent", func(f *estate.Feed) *string { return &f.Origin }),
-	figure("voltage", `"230 V"`, "its voltage, between phase and neutral where it has a neutral", func(f *estate.Feed) figureOfVoltage { return &f.Voltage }),
+	figure("voltage", `"230 V"`, "its voltage: to the neutral with one phase, between lines with three", func(f *estate.Feed) figureOfVoltage { return &f.Voltage }),
 	whole("phases", "1", "how many phases it has; 0 for direct current", 0, 3, func(f *estate.Feed) *int { return &f.Phases }).otherwise("1"),
 	figure("rated", `"16 A"`, "the rating of its overcurrent protection", func(f *estate.Feed) figureOfCurrent { return &f.Rated }),
 ).with(`feed "a" {

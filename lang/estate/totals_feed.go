@@ -216,11 +216,11 @@ func (f *Feed) Site() *Site {
 // Ref gives the name as the language refers to it: feed.a.
 func (f *Feed) Ref() string { return "feed." + f.Name }
 
-// Direct reports whether the feed is taken to be direct current: its voltage is
-// negative, or below the 60 V up to which telecom supplies work.
+// Direct reports whether the feed is direct current: it has no phases, or its
+// voltage is negative, or below the 60 V up to which telecom supplies work.
 func (f *Feed) Direct() bool {
 	v, ok := f.Voltage.Get()
-	return ok && v < 60*quantity.Volt
+	return f.Phases == 0 || ok && v < 60*quantity.Volt
 }
 
 // Current gives the current of a load on the feed, at unity power factor and
@@ -232,7 +232,7 @@ func (f *Feed) Current(p quantity.Power) (quantity.Current, string) {
 	if !ok {
 		return 0, "the voltage of " + f.Ref() + " is " + f.Voltage.State.String()
 	}
-	if lowest, ok := physics.LowestDC(v); ok {
+	if lowest, ok := physics.LowestDC(v); ok && f.Direct() {
 		v = lowest
 	}
 	if f.Phases == 3 {

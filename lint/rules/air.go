@@ -3,4 +3,7 @@ package rules
 import "cagenut/lint"
 
 // air lists the rules of the group "air".
-var air = []*lint.Rule{}
+var air = []*lint.Rule{
+	againstAisle,
+	opposed,
+}

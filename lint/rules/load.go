@@ -3,4 +3,7 @@ package rules
 import "cagenut/lint"
 
 // load lists the rules of the group "load".
-var load = []*lint.Rule{}
+var load = []*lint.Rule{
+	frameRating,
+	heavyHigh,
+}

@@ -1,0 +1,133 @@
+package rules
+
+import (
+	"fmt"
+
+	"cagenut/lang/estate"
+	"cagenut/lang/physics"
+	"cagenut/lang/quantity"
+	"cagenut/lint"
+)
+
+// electrician is who decides about loads of feeds.
+const electrician = "a licensed electrician, under the local code"
+
+// continuousLimit is the share of a rating that lasting load may take where the
+// site states none.
+var continuousLimit = lint.Limit{
+	Name: "continuous", Default: 0.8,
+	Doc: "share of a feed's rating for lasting load where the site states none: 0.8 by NFPA 70 (articles 210.19 to 215.3); " +
+		"IEC 60364-4-43 has no such factor, so sites under it state continuous = 1.0",
+}
+
+// An allowance is what a feed may carry for hours.
+type allowance struct {
+	rated  quantity.Current
+	most   quantity.Current
+	origin string // whose share it is
+	stated bool   // the site states the share
+}
+
+// allowed gives what a feed may carry, or why that is not known.
+func allowed(p *lint.Pass, f *estate.Feed) (allowance, string) {
+	rated, ok := f.Rated.Get()
+	if !ok {
+		return allowance{}, fmt.Sprintf("the rating of %s is %s", f.Ref(), f.Rated.State)
+	}
+	a := allowance{rated: rated}
+	share := lint.LimitFor[float64](p, "continuous", f)
+	a.origin = fmt.Sprintf("%s by NFPA 70, as no site states a share; IEC practice has none", quantity.Number(share, 2))
+	if site := f.Site(); site != nil {
+		a.origin = fmt.Sprintf("%s by NFPA 70, as site.%s states no share; IEC practice has none", quantity.Number(share, 2), site.Name)
+		if s, ok := site.Continuous.Get(); ok {
+			share, a.stated = s, true
+			a.origin = fmt.Sprintf("%s by site.%s", quantity.Number(share, 2), site.Name)
+		}
+	}
+	a.most = quantity.Of(share*rated.Amperes(), quantity.Ampere)
+	return a, ""
+}
+
+// over compares a current with what is allowed. The level is that of an error
+// beyond the rating, and beyond a share that the site has stated.
+func (a allowance) over(i quantity.Current) (lint.Level, bool) {
+	switch {
+	case i <= a.most:
+		return lint.NoLevel, false
+	case i > a.rated || a.stated:
+		return lint.Error, true
+	}
+	return lint.Warning, true
+}
+
+// says tells what is allowed: "12.8 A of its 16 A are allowed (0.8 by
+// site.quay)".
+func (a allowance) says() string {
+	return fmt.Sprintf("%s of its %s are allowed (%s)", a.most, a.rated, a.origin)
+}
+
+// carries tells what a feed carries: "14.7 A (3380 W maximum at 230 V)".
+func carries(l *estate.Load, i quantity.Current) string {
+	s := fmt.Sprintf("%s (%s", i, l.Power)
+	if b := l.Basis(); b != "" {
+		s += " " + b
+	}
+	v := l.Feed.Voltage.Value
+	switch {
+	case l.Feed.Phases == 3:
+		s += fmt.Sprintf(" at %s, three phases taken as balanced", v)
+	default:
+		lowest, ok := physics.LowestDC(v)
+		if ok && l.Feed.Direct() {
+			s += fmt.Sprintf(" at %s, the lowest of %s", lowest, v)
+			break
+		}
+		s += fmt.Sprintf(" at %s", v)
+	}
+	return s + atLeast(l.Whole()) + ")"
+}
+
+// onlyRack names the rack that all mounts are in, or nothing.
+func onlyRack(mounts []*estate.Mount) string {
+	name := ""
+	for i, m := range mounts {
+		if m.Rack == nil || i > 0 && m.Rack.Name != name {
+			return ""
+		}
+		name = m.Rack.Name
+	}
+	return name
+}
+
+// largest points at the n mounts that draw most.
+func largest(l *estate.Load, n int) []lint.Related {
+	type draw struct {
+		m *estate.Mount
+		p quantity.Power
+	}
+	var top []draw
+	for _, m := range l.Mounts {
+		p, _, why := m.Load(l.Feed.Site())
+		if why != "" || p == 0 {
+			continue
+		}
+		at := len(top)
+		for at > 0 && top[at-1].p < p {
+			at--
+		}
+		if at < n {
+			top = append(top[:at], append([]draw{{m, p}}, top[at:]...)...)
+			top = top[:min(n, len(top))]
+		}
+	}
+	var out []lint.Related
+	for _, d := range top {
+		out = append(out, lint.Related{At: d.m.Source.At(), Message: fmt.Sprintf("%s takes %s", d.m.Ref(), d.p)})
+	}
+	return out
+}
+
+// feedUnchecked records that the rule could not be judged on a feed.
+func feedUnchecked(p *lint.Pass, f *estate.Feed, rack, because string) {
+	p.NotChecked(lint.Unchecked{At: f.Source.At(), Thing: f.Ref(), Rack: rack, Because: because})
+}

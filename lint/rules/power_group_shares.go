@@ -1,0 +1,199 @@
+package rules
+
+import (
+	"cmp"
+	"fmt"
+	"slices"
+
+	"cagenut/lang/estate"
+	"cagenut/lint"
+)
+
+// groupShares reports a group whose members share something that they must not,
+// so that losing it leaves fewer of them up than the group needs. Members may
+// share as long as enough of them are left.
+var groupShares = &lint.Rule{
+	ID:      "power/group-shares",
+	Since:   "2026.1",
+	Level:   lint.Error,
+	Summary: "losing one thing takes down too many members of a group",
+	Why: `A pair is bought so that one half can fail. Both firewalls on one strip, both
+core switches in one frame: the drawing shows two boxes and the service has
+one life. Members are counted as down when the shared thing is gone: a member
+with an inlet on another feed stays up.`,
+	Source: "common practice",
+	Omits:  "what is shared outside the racks, such as ducts and uplinks",
+	Estate: checkGroupShares,
+	Bad: `
+frame "cab" {
+  system = "19in"
+  units  = 42
+}
+equipment "firewall" {
+  height = "1U"
+  inlets = { type = "c14", count = 1, needs = 1 }
+}
+feed "a" { source = "ups" }
+feed "b" { source = "mains" }
+rack "r1" {
+  frame = frame.cab
+  mount "firewall-1" {
+    at        = 40
+    equipment = equipment.firewall
+    feeds     = [feed.a]
+  }
+  mount "firewall-2" {
+    at        = 41
+    equipment = equipment.firewall
+    feeds     = [feed.a]
+  }
+}
+group "firewalls" {
+  of    = [rack.r1.firewall-1, rack.r1.firewall-2]
+  up    = 1
+  apart = "feed"
+}
+`,
+	Good: `
+frame "cab" {
+  system = "19in"
+  units  = 42
+}
+equipment "firewall" {
+  height = "1U"
+  inlets = { type = "c14", count = 1, needs = 1 }
+}
+feed "a" { source = "ups" }
+feed "b" { source = "mains" }
+rack "r1" {
+  frame = frame.cab
+  mount "firewall-1" {
+    at        = 40
+    equipment = equipment.firewall
+    feeds     = [feed.a]
+  }
+  mount "firewall-2" {
+    at        = 41
+    equipment = equipment.firewall
+    feeds     = [feed.b]
+  }
+}
+group "firewalls" {
+  of    = [rack.r1.firewall-1, rack.r1.firewall-2]
+  up    = 1
+  apart = "feed"
+}
+`,
+}
+
+// A shared thing is what members of a group have in common, and which of them
+// go down with it.
+type sharedThing struct {
+	name string // "rack.hq-a", "source ups"
+	down []*estate.Mount
+}
+
+func checkGroupShares(p *lint.Pass) {
+	for _, g := range p.Estate.Groups {
+		if len(g.Of) < 2 {
+			continue
+		}
+		for _, level := range g.Apart {
+			things, why := sharedBy(g, level)
+			for _, s := range things {
+				left := len(g.Of) - len(s.down)
+				if len(s.down) < 2 || left >= g.Up {
+					continue
+				}
+				p.Report(groupFinding(g, s, left))
+			}
+			if why != "" {
+				p.NotChecked(lint.Unchecked{At: g.Source.At(), Thing: "group." + g.Name, Because: why})
+			}
+		}
+	}
+}
+
+func groupFinding(g *estate.Group, s sharedThing, left int) lint.Finding {
+	var names, racks []string
+	var related []lint.Related
+	for _, m := range s.down {
+		names = append(names, m.Ref())
+		racks = append(racks, m.Rack.Name)
+		related = append(related, lint.Related{At: m.Source.At(), Message: fmt.Sprintf("%s goes down with %s", m.Name, s.name)})
+	}
+	rack := ""
+	if len(slices.Compact(slices.Sorted(slices.Values(racks)))) == 1 {
+		rack = racks[0]
+	}
+	return lint.Finding{
+		At: g.Source.At(), Thing: "group." + g.Name, Others: append(names, s.name), Rack: rack, Related: related,
+		Message: fmt.Sprintf("%s share %s: with it lost, group %s has %d of %d members up and needs %d", list(names), s.name, g.Name, left, len(g.Of), g.Up),
+	}
+}
+
+// sharedBy gives the things of one level that members share, by name, and why
+// the level cannot be judged on all members, or "".
+func sharedBy(g *estate.Group, level string) ([]sharedThing, string) {
+	why := ""
+	down := map[string][]*estate.Mount{}
+	add := func(name string, m *estate.Mount) {
+		if !slices.Contains(down[name], m) {
+			down[name] = append(down[name], m)
+		}
+	}
+	for _, m := range g.Of {
+		if m == nil || m.Rack == nil {
+			continue
+		}
+		switch level {
+		case "rack":
+			add(m.Rack.Ref(), m)
+		case "row":
+			if m.Rack.Row == nil {
+				why = m.Rack.Ref() + " stands in no declared row"
+				continue
+			}
+			add("row."+m.Rack.Row.Name, m)
+		case "room":
+			room := m.Rack.Room()
+			if room == nil {
+				why = m.Rack.Ref() + " stands in no declared room"
+				continue
+			}
+			add("room."+room.Name, m)
+		case "feed":
+			for _, f := range distinct(m.Feeds) {
+				if !m.UpWithout(f) {
+					add(f.Ref(), m)
+				}
+			}
+		case "source":
+			for _, f := range distinct(m.Feeds) {
+				if f.Origin == "" {
+					why = "the source of " + f.Ref() + " is missing"
+					continue
+				}
+				if !m.UpWithout(sameOrigin(m.Feeds, f.Origin)...) {
+					add("source "+f.Origin, m)
+				}
+			}
+		}
+	}
+	var out []sharedThing
+	for name, mounts := range down {
+		out = append(out, sharedThing{name, mounts})
+	}
+	slices.SortFunc(out, func(a, b sharedThing) int { return cmp.Compare(a.name, b.name) })
+	return out, why
+}
+
+func sameOrigin(feeds []*estate.Feed, origin string) []*estate.Feed {
+	var out []*estate.Feed
+	for _, f := range feeds {
+		if f != nil && f.Origin == origin {
+			out = append(out, f)
+		}
+	}
+	return out
+}
