@@ -370,6 +370,17 @@ func hasKey(o *hclsyntax.ObjectConsExpr, key string) bool {
 	return false
 }
 
+// readLengths reads a list of lengths, or one of them alone.
+func readLengths(r *reader, x hclsyntax.Expression) ([]quantity.Length, bool) {
+	var out []quantity.Length
+	ok := r.each(x, func(x hclsyntax.Expression) bool {
+		l, ok := readQuantity[quantity.Length](r, x)
+		out = append(out, l)
+		return ok
+	})
+	return out, ok
+}
+
 var railKeys = []string{"from", "to", "basis", "on"}
 
 // readSpan2 reads { from = LENGTH, to = LENGTH }.

@@ -24,6 +24,7 @@ equipment "core-switch" {}
 equipment "access-switch" {}
 equipment "strip-16" {}
 equipment "node" {}
+equipment "flange-25" {}
 feed "a" {}
 feed "b" {}
 layout "access" {}
@@ -56,6 +57,9 @@ func inParents(b BlockDoc, text string) string {
 	parent := b.In[len(b.In)-1]
 	if parent == "rack" {
 		return "rack \"example\" {\nframe = frame.cab-42\n" + text + "\n}\n"
+	}
+	if parent == "frame" {
+		text = "system = \"19in\"\nunits = 42\n" + text
 	}
 	return parent + " \"example\" {\n" + text + "\n}\n"
 }

@@ -2,6 +2,7 @@ package lang
 
 import (
 	"cagenut/lang/estate"
+	"cagenut/lang/quantity"
 	"cagenut/lang/system"
 )
 
@@ -23,6 +24,15 @@ var equipmentBlock = top("equipment", "a catalogue entry: a kind of thing that c
 	field("power, or typical, maximum and nameplate", "draw", `{ typical = "160 W", maximum = "210 W", nameplate = "350 W" }`, "the power that it takes; one power alone is the maximum", func(q *estate.Equipment) *estate.Draw { return &q.Draw }, readDraw),
 	field("type, count and needs, or a list of such", "inlets", `{ type = "c14", count = 2, needs = 1 }`, "its inlets for supply cords, and how many must be live for it to run", func(q *estate.Equipment) *[]estate.Inlet { return &q.Inlets }, readInlets),
 	field("part of a unit", "share", `"1/2"`, "how much of a unit's width it takes", func(q *estate.Equipment) *estate.Slot { return &q.Share }, readShare).otherwise(`"whole"`),
+	field("list of lengths", "ears", `["6.35 mm", "38.1 mm"]`, "the centres of its ears' screws above its lower edge; ears are slotted to suit any hole unless they are declared", func(q *estate.Equipment) *[]quantity.Length { return &q.Ears }, readLengths),
+	panelSystem("takes", `"19in"`, "an adapter's other side: the system whose panels it holds on posts of its own system", func(q *estate.Equipment) **system.System { return &q.Takes }),
+	figure("forward", `"12 mm"`, "how far before the posts an adapter holds panels", func(q *estate.Equipment) figureOfLength { return &q.Forward }),
+	figure("carries", `"40 kg"`, "the mass that a shelf or an adapter may carry", func(q *estate.Equipment) figureOfMass { return &q.Carries }),
+	figure("extension", `"750 mm"`, "how far its slides let it out of the rack", func(q *estate.Equipment) figureOfLength { return &q.Extension }),
+	figure("withdraw", `"350 mm"`, "the length of the longest module that is drawn out of its rear", func(q *estate.Equipment) figureOfLength { return &q.Withdraw }),
+	figure("below", `"3 mm"`, "how far its rails reach below its own lower edge", func(q *estate.Equipment) figureOfLength { return &q.Below }),
+	figure("tail", `"60 mm"`, "how far its rails or slides reach behind the rear posts", func(q *estate.Equipment) figureOfLength { return &q.Tail }),
+	yesNo("upright", "true", "whether its maker forbids mounting it upside down", func(q *estate.Equipment) *bool { return &q.Upright }),
 ).with(`equipment "core-switch" {
   kind     = "switch"
   system   = "19in"

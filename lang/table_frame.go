@@ -58,7 +58,44 @@ var frameBlock = top("frame", "a kind of rack: its posts, its size and what it c
   rated      = "1000 kg"
   standing   = "feet"
   fixed      = "none"
-}`, frameDone)
+}`, frameDone, obstructionBlock)
+
+var obstructionBlock = (&block{
+	name: "obstruction", label: "NAME",
+	doc:  "a strut, fan or crossbar inside the frame, as a box",
+	open: in(func(f *estate.Frame) *[]*estate.Obstruction { return &f.Obstructions }),
+	head: func(owner any) (*string, *estate.Source) {
+		o := owner.(*estate.Obstruction)
+		return &o.Name, &o.Source
+	},
+	attrs: []attr{
+		plain("from", `"800 mm"`, "the height of its lower edge above the lower edge of the lowest unit", func(o *estate.Obstruction) *quantity.Length { return &o.From }).required(),
+		plain("to", `"840 mm"`, "the height of its upper edge", func(o *estate.Obstruction) *quantity.Length { return &o.To }).required(),
+		plain("near", `"300 mm"`, "how far behind the front face of the front posts it begins", func(o *estate.Obstruction) *quantity.Length { return &o.Near }).required(),
+		plain("far", `"340 mm"`, "how far behind the front face of the front posts it ends", func(o *estate.Obstruction) *quantity.Length { return &o.Far }).required(),
+		word("side", `"left"`, "the side that it stands at, seen from the front", estate.Sides, func(o *estate.Obstruction) *estate.Side { return &o.Side }).otherwise("the whole width"),
+		plain("reach", `"40 mm"`, "how far it reaches in from that side of the opening", func(o *estate.Obstruction) *quantity.Length { return &o.Reach }).otherwise("the whole width"),
+	},
+}).with(`obstruction "strut" {
+  from = "800 mm"
+  to   = "840 mm"
+  near = "300 mm"
+  far  = "340 mm"
+}`, obstructionDone)
+
+// obstructionDone refuses boxes that are inside out.
+func obstructionDone(r *reader, owner any, b *hclsyntax.Block) {
+	o := owner.(*estate.Obstruction)
+	if r.part.broken {
+		return
+	}
+	if o.To < o.From {
+		r.report(labelRange(b), "", "obstruction %q: from %s to %s runs downwards; the lower height comes first", o.Name, o.From, o.To)
+	}
+	if o.Far < o.Near {
+		r.report(labelRange(b), "", "obstruction %q: near %s to far %s runs backwards; the smaller depth comes first", o.Name, o.Near, o.Far)
+	}
+}
 
 // frameDone fills in what is usual and asks for a height.
 func frameDone(r *reader, owner any, b *hclsyntax.Block) {

@@ -129,6 +129,8 @@ var mountLines = append([]attr{
 	atAttr,
 	word("face", `"front"`, "the posts it hangs on", estate.Faces, func(m *estate.Mount) *estate.Face { return &m.Face }).otherwise(`"front"`),
 	field("part of a unit", "slot", `"left"`, "the part of the width it takes: whole, left, right, or 1/3 to 3/3 and so on, from the left as seen from the front", func(m *estate.Mount) *estate.Slot { return &m.Slot }, readSlot).otherwise(`"whole"`),
+	ref("adapter", "equipment", "equipment.flange-25", "the catalogue entry of what holds it on posts of another system", func(m *estate.Mount) **estate.Equipment { return &m.Adapter }),
+	yesNo("inverted", "true", "whether it hangs upside down", func(m *estate.Mount) *bool { return &m.Inverted }),
 	freeText("serial", `"BW-4471"`, "its serial number", func(m *estate.Mount) *string { return &m.Serial }),
 	freeText("asset", `"A-0912"`, "its number in the register of assets", func(m *estate.Mount) *string { return &m.Asset }),
 }, mountAttrs(sameMount)...)

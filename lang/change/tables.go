@@ -53,6 +53,8 @@ func mountAttributes(renamed map[string]string) []attribute[estate.Mount] {
 			},
 			carry: carryZeroU,
 		},
+		reference("adapter", "equipment.", func(m *M) **estate.Equipment { return &m.Adapter }, equipmentName),
+		flag("inverted", func(m *M) *bool { return &m.Inverted }),
 		references("feeds", "feed.", func(m *M) *[]*estate.Feed { return &m.Feeds }, feedName),
 		text("serial", func(m *M) *string { return &m.Serial }),
 		text("asset", func(m *M) *string { return &m.Asset }),
@@ -199,6 +201,7 @@ var frameAttributes = []attribute[estate.Frame]{
 	named("fixed", func(f *estate.Frame) *estate.Fixing { return &f.Fixed }),
 	flag("blanking", func(f *estate.Frame) *bool { return &f.Blanking }),
 	figure("seismic_zone", func(f *estate.Frame) *estate.Figure[int] { return &f.SeismicZone }, integer),
+	list("obstructions", func(f *estate.Frame) *[]*estate.Obstruction { return &f.Obstructions }, obstruction),
 }
 
 var equipmentAttributes = []attribute[estate.Equipment]{
@@ -230,6 +233,15 @@ var equipmentAttributes = []attribute[estate.Equipment]{
 		return fmt.Sprintf("%d x %s, needs %d", i.Count, i.Type, i.Needs)
 	}),
 	named("share", func(e *estate.Equipment) *estate.Slot { return &e.Share }),
+	list("ears", func(e *estate.Equipment) *[]quantity.Length { return &e.Ears }, exactLength),
+	reference("takes", "", func(e *estate.Equipment) **system.System { return &e.Takes }, systemName),
+	figure("forward", func(e *estate.Equipment) *estate.Figure[quantity.Length] { return &e.Forward }, length),
+	figure("carries", func(e *estate.Equipment) *estate.Figure[quantity.Mass] { return &e.Carries }, mass),
+	figure("extension", func(e *estate.Equipment) *estate.Figure[quantity.Length] { return &e.Extension }, length),
+	figure("withdraw", func(e *estate.Equipment) *estate.Figure[quantity.Length] { return &e.Withdraw }, length),
+	figure("below", func(e *estate.Equipment) *estate.Figure[quantity.Length] { return &e.Below }, length),
+	figure("tail", func(e *estate.Equipment) *estate.Figure[quantity.Length] { return &e.Tail }, length),
+	flag("upright", func(e *estate.Equipment) *bool { return &e.Upright }),
 }
 
 var feedAttributes = []attribute[estate.Feed]{
@@ -360,6 +372,17 @@ func height(h estate.Height, s style) string {
 		return h.Count.String() + "U"
 	}
 	return h.Count.String() + " " + h.Word
+}
+
+func exactLength(l quantity.Length) string { return length(l, style{exact: true}) }
+
+// obstruction writes all of an obstruction.
+func obstruction(o *estate.Obstruction) string {
+	s := fmt.Sprintf("%s %s to %s high, %s to %s deep", o.Name, exactLength(o.From), exactLength(o.To), exactLength(o.Near), exactLength(o.Far))
+	if o.Side == estate.NoSide {
+		return s
+	}
+	return fmt.Sprintf("%s, %s wide at the %s", s, exactLength(o.Reach), o.Side)
 }
 
 func lengthOrNone(l quantity.Length, s style) string {

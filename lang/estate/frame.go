@@ -31,8 +31,21 @@ type Frame struct {
 	Fixed     Fixing
 	Blanking  bool // open units need a blank; declared, or implied by a cabinet in a cold row
 
-	SeismicZone Figure[int]
-	Source      Source
+	SeismicZone  Figure[int]
+	Obstructions []*Obstruction
+	Source       Source
+}
+
+// An Obstruction is a strut, fan or crossbar inside a frame, as a box. Heights
+// are above the lowest unit's lower edge, depths behind the front face of the
+// front posts.
+type Obstruction struct {
+	Name      string
+	From, To  quantity.Length // heights
+	Near, Far quantity.Length // depths
+	Side      Side            // where it stands; NoSide: across the whole width
+	Reach     quantity.Length // how far it reaches in from that side of the opening
+	Source    Source
 }
 
 // UnitRange is a run of units in the frame's own counting, both ends included.

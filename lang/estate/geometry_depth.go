@@ -38,7 +38,8 @@ func (q *Equipment) lacks(what string, s State) string {
 // Handles and cords that are not declared count as nothing: a rule that must
 // know asks for the figures themselves.
 //
-// What hangs on the rear posts is measured from their rear face and reaches
+// An adapter carries all of it before the posts by as much as is declared. What
+// hangs on the rear posts is measured from their rear face and reaches
 // forward; what is mounted at its centre stands half before the posts.
 func (m *Mount) Depths() (Depths, string) {
 	q := m.Equipment
@@ -55,8 +56,12 @@ func (m *Mount) Depths() (Depths, string) {
 		body := Run{-half, depth - half}
 		return Depths{body, Run{body.From - front, body.To + cords}}, ""
 	}
-	body := Run{0, depth}
-	whole := Run{-front, depth + cords}
+	var forward quantity.Length
+	if m.Adapter != nil {
+		forward = m.Adapter.Forward.Or(0)
+	}
+	body := Run{-forward, depth - forward}
+	whole := Run{-forward - front, depth - forward + cords}
 	if m.Face != RearFace {
 		return Depths{body, whole}, ""
 	}

@@ -51,7 +51,9 @@ type Mount struct {
 	Raised    Figure[quantity.Length] // height above the lowest unit's lower edge, where at is a length
 	Face      Face
 	Slot      Slot
-	Feeds     []*Feed // one per inlet; shared between mounts, never changed
+	Inverted  bool       // it hangs upside down
+	Adapter   *Equipment // what holds it on posts of another system, or nil
+	Feeds     []*Feed    // one per inlet; shared between mounts, never changed
 	Serial    string
 	Asset     string
 	Owner     string
