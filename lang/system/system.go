@@ -190,3 +190,7 @@ func abs(l quantity.Length) quantity.Length {
 	}
 	return l
 }
+
+// SamePanels reports whether two systems take the same panels, whatever their
+// holes: 19in and 19in-wide do, 19in and 23in do not.
+func (s *System) SamePanels(o *System) bool { return s.Panel == o.Panel && s.Centres == o.Centres }

@@ -3,4 +3,10 @@ package rules
 import "cagenut/lint"
 
 // fit lists the rules of the group "fit".
-var fit = []*lint.Rule{}
+var fit = []*lint.Rule{
+	TooDeep,
+	RailSpan,
+	TooWide,
+	PanelSystem,
+	Unsupported,
+}
