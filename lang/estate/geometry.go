@@ -170,7 +170,7 @@ func (f *Frame) heightLabel(h quantity.Length) string {
 
 // Native reports whether equipment is made for the frame's panel system, as
 // far as heights go: all systems counted in U share one height.
-func (f *Frame) native(q *Equipment) bool {
+func (f *Frame) Native(q *Equipment) bool {
 	return f.System == nil || q.System == nil || f.System == q.System ||
 		f.System.Pitch == q.System.Pitch && f.System.Allowance == q.System.Allowance
 }
@@ -194,7 +194,7 @@ func (q *Equipment) HeightIn(f *Frame) (quantity.Length, bool) {
 	if q.Height.State != IsGiven {
 		return 0, false
 	}
-	if f.native(q) {
+	if f.Native(q) {
 		return q.Height.Length, true
 	}
 	return q.Panel()
@@ -274,6 +274,60 @@ func unitsIn(r *Rack, units UnitRange) (Extent, bool) {
 		return Extent{}, false
 	}
 	return r.Frame.Extent(units), true
+}
+
+// HolesIn gives the centres of the holes in the frame's posts within an extent,
+// its ends included, lowest first. It is empty where no published figure places
+// holes.
+func (f *Frame) HolesIn(e Extent) []quantity.Length {
+	if f.System == nil {
+		return nil
+	}
+	low := f.lowest()
+	holes := f.System.Holes(e.Bottom-low, e.Top-low)
+	for i := range holes {
+		holes[i] += low
+	}
+	return holes
+}
+
+// Screws gives where the mount needs holes in its posts, lowest first: the
+// centres of its ears as declared, else those that panels of its system and
+// height have. It is false where that cannot be known: the mount's place or
+// height is not known, or its height is odd and its ears are not declared.
+func (m *Mount) Screws() ([]quantity.Length, bool) {
+	e, ok := m.Extent()
+	if !ok || m.ZeroU != nil {
+		return nil, false
+	}
+	q := m.Equipment
+	ears := q.Ears
+	high := e.Height()
+	if len(ears) == 0 {
+		s := q.System
+		if s == nil || len(s.Offsets) == 0 || high%s.Pitch != 0 {
+			return nil, false
+		}
+		ears = s.Holes(0, high)
+	}
+	out := make([]quantity.Length, len(ears))
+	for i, ear := range ears {
+		if m.Inverted {
+			out[len(ears)-1-i] = e.Top - ear
+		} else {
+			out[i] = e.Bottom + ear
+		}
+	}
+	return out, true
+}
+
+// NearestHole gives the hole of the frame's posts that is nearest to a height.
+func (f *Frame) NearestHole(at quantity.Length) (quantity.Length, bool) {
+	if f.System == nil {
+		return 0, false
+	}
+	h, ok := f.System.HoleNear(at - f.lowest())
+	return h + f.lowest(), ok
 }
 
 func floorDiv(a, b quantity.Length) int {

@@ -9,4 +9,6 @@ var fit = []*lint.Rule{
 	TooWide,
 	PanelSystem,
 	Unsupported,
+	NoHole,
+	ModuleCount,
 }

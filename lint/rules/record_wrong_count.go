@@ -59,8 +59,8 @@ rack "a" {
 			return
 		}
 		for _, m := range r.Mounts {
-			if m.Through == 0 || m.Equipment == nil {
-				continue
+			if m.Through == 0 || m.Equipment == nil || !r.Frame.Native(m.Equipment) {
+				continue // units of another size are fit/module-count's business
 			}
 			e, ok := m.Extent()
 			if !ok {

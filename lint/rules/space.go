@@ -9,4 +9,5 @@ var space = []*lint.Rule{
 	OutsideFrame,
 	Reserved,
 	OpenUnit,
+	Fraction,
 }

@@ -1,0 +1,62 @@
+package estate
+
+import "cagenut/lang/quantity"
+
+// A Leftover is the part of a unit at the front that mounts leave open while
+// they take the rest of it.
+type Leftover struct {
+	Extent
+	Unit Extent // the whole unit
+	Of   Placed // the mount that leaves it, the lower of two
+}
+
+// Leftovers gives the open parts of units that are partly taken at the front,
+// lowest first. What leaves less than [Touch] leaves nothing.
+func (r *Rack) Leftovers() []Leftover {
+	f := r.Frame
+	if f == nil {
+		return nil
+	}
+	var front []Placed
+	odd := false
+	for _, p := range r.Placed() {
+		if p.Posts() == FrontFace {
+			front = append(front, p)
+			odd = odd || !f.onGrid(p.Bottom) || !f.onGrid(p.Top)
+		}
+	}
+	if !odd {
+		return nil // the common case
+	}
+	var out []Leftover
+	low := f.lowest()
+	for i := range f.Modules() {
+		unit := Extent{low + quantity.Length(i)*f.pitch(), low + quantity.Length(i+1)*f.pitch()}
+		at := unit.Bottom
+		var last Placed
+		touched := false
+		for _, p := range front {
+			if !p.Meets(unit) {
+				continue
+			}
+			if p.Bottom > at+Touch {
+				of := p
+				if touched {
+					of = last
+				}
+				out = append(out, Leftover{Extent{at, p.Bottom}, unit, of})
+			}
+			at, last, touched = max(at, p.Top), p, true
+		}
+		if touched && unit.Top > at+Touch {
+			out = append(out, Leftover{Extent{at, unit.Top}, unit, last})
+		}
+	}
+	return out
+}
+
+// onGrid reports whether a height is at a unit's edge, give or take [Touch].
+func (f *Frame) onGrid(h quantity.Length) bool {
+	over := (h - f.lowest()) % f.pitch()
+	return abs(over) <= Touch || abs(over) >= f.pitch()-Touch
+}
