@@ -218,10 +218,7 @@ func (m *Mount) ExtentIn(f *Frame) (Extent, bool) {
 	}
 	if m.ZeroU != nil {
 		from, ok1 := m.ZeroU.From.Get()
-		length, ok2 := m.ZeroU.Length.Get()
-		if !ok2 && m.Equipment != nil && m.Equipment.Height.State == IsGiven {
-			length, ok2 = m.Equipment.Height.Length, true
-		}
+		length, ok2 := m.ZeroULength()
 		return Extent{from, from + length}, ok1 && ok2
 	}
 	if m.Equipment == nil {
@@ -238,6 +235,19 @@ func (m *Mount) ExtentIn(f *Frame) (Extent, bool) {
 		return Extent{}, false
 	}
 	return f.from(m.At, height), true
+}
+
+// ZeroULength gives how long a piece beside the posts is: as its place says,
+// else as high as its equipment. It is false where neither is known.
+func (m *Mount) ZeroULength() (quantity.Length, bool) {
+	if m.ZeroU == nil {
+		return 0, false
+	}
+	length, ok := m.ZeroU.Length.Get()
+	if !ok && m.Equipment != nil && m.Equipment.Height.State == IsGiven {
+		return m.Equipment.Height.Length, true
+	}
+	return length, ok
 }
 
 // Label names the units that the mount takes, or says that they are not known.

@@ -11,4 +11,6 @@ var fit = []*lint.Rule{
 	Unsupported,
 	NoHole,
 	ModuleCount,
+	HoleKind,
+	FrontRoom,
 }

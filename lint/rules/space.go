@@ -10,4 +10,6 @@ var space = []*lint.Rule{
 	Reserved,
 	OpenUnit,
 	Fraction,
+	ZeroU,
+	HalfEmpty,
 }

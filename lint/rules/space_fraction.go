@@ -89,4 +89,3 @@ func fraction(p *lint.Pass, r *estate.Rack) {
 		p.Report(finding)
 	}
 }
-
