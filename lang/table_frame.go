@@ -41,6 +41,7 @@ var frameBlock = top("frame", "a kind of rack: its posts, its size and what it c
 	figure("mass", `"110 kg"`, "its own mass, empty", func(f *estate.Frame) figureOfMass { return &f.Mass }),
 	figure("rated", `"1000 kg"`, "the mass that it may carry standing still", func(f *estate.Frame) figureOfMass { return &f.Rated }),
 	figure("rolling", `"500 kg"`, "the mass that it may carry while it is rolled", func(f *estate.Frame) figureOfMass { return &f.Rolling }),
+	figure("moment", `"120 N m"`, "the moment with which one mount may pull on its posts", func(f *estate.Frame) *estate.Figure[quantity.Torque] { return &f.Moment }),
 	word("standing", `"feet"`, "what it stands on", estate.Standings, func(f *estate.Frame) *estate.Standing { return &f.Standing }),
 	word("fixed", `"anchored"`, "what keeps it from tipping", estate.Fixings, func(f *estate.Frame) *estate.Fixing { return &f.Fixed }),
 	yesNo("blanking", "true", "whether open units need a blank", func(f *estate.Frame) *bool { return &f.Blanking }),

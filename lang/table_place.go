@@ -102,6 +102,8 @@ var rowBlock = top("row", "a line of racks whose fronts look the same way",
 	func(o *estate.Row) (*string, *estate.Source) { return &o.Name, &o.Source },
 	ref("room", "room", "room.hq", "the room in which it stands", func(o *estate.Row) **estate.Room { return &o.Room }),
 	word("front", `"cold"`, "the aisle that the fronts look at; the rears look at the other one", aisleWords, func(o *estate.Row) *estate.Aisle { return &o.Front }),
+	figure("front_aisle", `"1200 mm"`, "the room before its racks at its narrowest, with doors open", func(o *estate.Row) figureOfLength { return &o.FrontAisle }),
+	figure("rear_aisle", `"900 mm"`, "the room behind its racks at its narrowest, with doors open", func(o *estate.Row) figureOfLength { return &o.RearAisle }),
 ).with(`row "hq-1" {
   room  = room.hq
   front = "cold"

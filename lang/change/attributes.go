@@ -235,6 +235,7 @@ func measured[Q interface {
 var (
 	mass        = measured(quantity.Kilogram, "kg")
 	power       = measured(quantity.Watt, "W")
+	moment      = measured(quantity.NewtonMetre, "N m")
 	current     = measured(quantity.Ampere, "A")
 	voltage     = measured(quantity.Volt, "V")
 	pressure    = measured(quantity.Pascal, "Pa")

@@ -170,6 +170,8 @@ var roomAttributes = []attribute[estate.Room]{
 var rowAttributes = []attribute[estate.Row]{
 	reference("room", "room.", func(r *estate.Row) **estate.Room { return &r.Room }, roomName),
 	named("front", func(r *estate.Row) *estate.Aisle { return &r.Front }),
+	figure("front_aisle", func(r *estate.Row) *estate.Figure[quantity.Length] { return &r.FrontAisle }, length),
+	figure("rear_aisle", func(r *estate.Row) *estate.Figure[quantity.Length] { return &r.RearAisle }, length),
 }
 
 var frameAttributes = []attribute[estate.Frame]{
@@ -196,6 +198,7 @@ var frameAttributes = []attribute[estate.Frame]{
 	figure("base", func(f *estate.Frame) *estate.Figure[quantity.Length] { return &f.Base }, length),
 	figure("mass", func(f *estate.Frame) *estate.Figure[quantity.Mass] { return &f.Mass }, mass),
 	figure("rated", func(f *estate.Frame) *estate.Figure[quantity.Mass] { return &f.Rated }, mass),
+	figure("moment", func(f *estate.Frame) *estate.Figure[quantity.Torque] { return &f.Moment }, moment),
 	figure("rolling", func(f *estate.Frame) *estate.Figure[quantity.Mass] { return &f.Rolling }, mass),
 	named("standing", func(f *estate.Frame) *estate.Standing { return &f.Standing }),
 	named("fixed", func(f *estate.Frame) *estate.Fixing { return &f.Fixed }),

@@ -81,10 +81,12 @@ type Room struct {
 
 // A Row is a line of racks with one front direction.
 type Row struct {
-	Name   string
-	Room   *Room
-	Front  Aisle
-	Source Source
+	Name  string
+	Room  *Room
+	Front Aisle
+	// How wide the aisles are at their narrowest, with doors open.
+	FrontAisle, RearAisle Figure[quantity.Length]
+	Source                Source
 }
 
 // Aisle is the air that a face looks at.

@@ -27,6 +27,7 @@ type Frame struct {
 	Mass      Figure[quantity.Mass]
 	Rated     Figure[quantity.Mass] // standing still
 	Rolling   Figure[quantity.Mass]
+	Moment    Figure[quantity.Torque] // what one mount may pull on its posts with
 	Standing  Standing
 	Fixed     Fixing
 	Blanking  bool // open units need a blank; declared, or implied by a cabinet in a cold row

@@ -13,4 +13,7 @@ var fit = []*lint.Rule{
 	ModuleCount,
 	HoleKind,
 	FrontRoom,
+	Support,
+	UpsideDown,
+	Withdrawal,
 }

@@ -6,4 +6,5 @@ import "cagenut/lint"
 var load = []*lint.Rule{
 	frameRating,
 	heavyHigh,
+	Cantilever,
 }

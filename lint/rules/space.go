@@ -12,4 +12,5 @@ var space = []*lint.Rule{
 	Fraction,
 	ZeroU,
 	HalfEmpty,
+	Obstruction,
 }

@@ -12,6 +12,9 @@ import (
 // share heights and meet inside the rack, cords and a gap for hands and air
 // included: once per pair, at the one declared later.
 //
+// The tails of rails and slides behind the rear posts are held against what
+// hangs there beside the posts, and against the rear door.
+//
 // Cords that are not declared count as nothing; the pair is then reported if
 // it meets without them, quiet if it would not meet with the usual cords
 // either, and not checked in between.
@@ -75,6 +78,7 @@ func collision(p *lint.Pass, r *estate.Rack) {
 	if r.Frame == nil {
 		return
 	}
+	tails(p, r)
 	for _, c := range r.Facings() {
 		front, rear := c.Front.Mount, c.Rear.Mount
 		later, earlier := laterOf(r, front, rear)

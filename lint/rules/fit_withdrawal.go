@@ -1,0 +1,110 @@
+package rules
+
+import (
+	"fmt"
+
+	"cagenut/lang/estate"
+	"cagenut/lint"
+)
+
+// Withdrawal reports a module that cannot be drawn out of the rear of a mount:
+// gear on the other posts stands in its way, or the aisle behind is too narrow
+// with the door open. For a mount on the rear posts its rear is inside the
+// rack, and its modules come out towards the front.
+var Withdrawal = &lint.Rule{
+	ID:      "fit/withdrawal",
+	Since:   "2026.1",
+	Level:   lint.Warning,
+	Summary: "a module cannot be drawn out behind",
+	Why: `A failed supply is changed in five minutes where there is room, and in a
+night with half the rack switched off where there is none.`,
+	Source: "makers' sheets; common practice",
+	Bad:    exampleCabinet + withdrawalThings + fmt.Sprintf(withdrawalRack, 21),
+	Good:   exampleCabinet + withdrawalThings + fmt.Sprintf(withdrawalRack, 22),
+	Rack:   withdrawal,
+}
+
+const (
+	withdrawalThings = `row "hq-1" {
+  rear_aisle = "900 mm"
+}
+
+equipment "server" {
+  system   = "19in"
+  height   = "2U"
+  depth    = "400 mm"
+  withdraw = "300 mm"
+}
+
+equipment "rear-panel" {
+  system = "19in"
+  height = "1U"
+  depth  = "60 mm"
+}
+
+`
+	withdrawalRack = `rack "hq-a" {
+  row   = row.hq-1
+  frame = frame.cab-42
+
+  mount "server-1" {
+    at        = 20
+    equipment = equipment.server
+  }
+  mount "panel-1" {
+    at        = %d
+    face      = "rear"
+    equipment = equipment.rear-panel
+  }
+}
+`
+)
+
+func withdrawal(p *lint.Pass, r *estate.Rack) {
+	if r.Frame == nil {
+		return
+	}
+	facings := r.Facings()
+	for m, q := range inPlace(r) {
+		switch q.Withdraw.State {
+		case estate.IsMissing:
+			continue // it has no such module
+		case estate.IsUnknown:
+			p.MountUnchecked(m, "%s", lacks("length of the modules", ofEquipment(q), q.Withdraw.State))
+			continue
+		}
+		blocked := false
+		for _, c := range facings {
+			behind := c.Rear.Mount
+			if m.Posts() == estate.RearFace {
+				behind = c.Front.Mount
+			}
+			if (c.Front.Mount != m && c.Rear.Mount != m) || behind == m {
+				continue
+			}
+			blocked = true
+			f := lint.AtMount(m, "equipment")
+			f.Others = []string{behind.Ref()}
+			f.Message = fmt.Sprintf("a module of %s is drawn out %s behind it; %s is in the way at %s",
+				m.Name, told(p, q.Withdraw), behind.Name, r.Frame.Label(c.Shared))
+			f.Related = append([]lint.Related{{At: behind.Source.Attr("at"), Message: fmt.Sprintf("%s is placed here", behind.Name)}},
+				figureAt(&q.Source, q.Withdraw, "the modules of %s", q.Name)...)
+			p.Report(f)
+		}
+		if blocked || m.Posts() == estate.RearFace {
+			continue
+		}
+		if r.Row == nil || !r.Row.RearAisle.Known() {
+			p.MountUnchecked(m, "the aisle behind rack %s is not declared", r.Name)
+			continue
+		}
+		if aisle := r.Row.RearAisle; q.Withdraw.Value > aisle.Value {
+			f := lint.AtMount(m, "equipment")
+			f.Message = fmt.Sprintf("a module of %s is drawn out %s behind it; the aisle behind row %s is %s wide",
+				m.Name, told(p, q.Withdraw), r.Row.Name, told(p, aisle))
+			f.Related = append(figureAt(&q.Source, q.Withdraw, "the modules of %s", q.Name),
+				figureAt(&r.Row.Source, aisle, "the aisle behind row %s", r.Row.Name)...)
+			p.Report(f)
+		}
+	}
+}
