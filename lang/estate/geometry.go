@@ -312,7 +312,13 @@ func (m *Mount) Screws() ([]quantity.Length, bool) {
 	}
 	q := m.Equipment
 	ears := q.Ears
-	high := e.Height()
+	high := q.Height.Length
+	if s := q.System; s != nil && high != e.Height() {
+		// The panel alone takes the frame's units; its ears count from the
+		// units that it would have at home.
+		e.Bottom -= s.Allowance / 2
+		e.Top = e.Bottom + high
+	}
 	if len(ears) == 0 {
 		s := q.System
 		if s == nil || len(s.Offsets) == 0 || high%s.Pitch != 0 {
