@@ -18,8 +18,8 @@ type Options struct {
 	// Marks are the signs of a change, by mount. The role of a mark chooses
 	// pattern and colour.
 	Marks map[*estate.Mount]elevation.Mark
-	// Bare leaves out heading, key and caution, for a page that has them.
-	Bare bool
+	Bare  bool // no heading and no caution, for a page that has them
+	Slim  bool // no mass, depth and feeds beside the rack, for a page that lists them
 }
 
 // Sizes of the drawing, in millimetres of the rack.

@@ -61,12 +61,14 @@ const stripWidth = 44.0
 // front draws the rack as seen from the front or from behind.
 func (p *picture) front() {
 	b := p.bay()
-	if !p.o.Bare {
+	if !p.o.Slim {
 		p.text(aside, b.outerRight+numbers+60, p.y, asideSize, atEnd, "kg")
 		p.text(aside, b.outerRight+numbers+180, p.y, asideSize, atEnd, p.unit()+" deep")
 		p.text(aside, b.outerRight+numbers+204, p.y, asideSize, atStart, "feeds")
 	}
-	p.y += lineHeight
+	if !p.o.Slim {
+		p.y += lineHeight
+	}
 	below, above := p.outline()
 	p.top = p.y + above
 	usable := p.frame.Usable()
@@ -82,7 +84,7 @@ func (p *picture) front() {
 		p.line(floor, b.outer-40, bottom+below, b.outerRight+40, bottom+below)
 	}
 	p.width = max(p.width, b.outerRight+numbers)
-	if !p.o.Bare {
+	if !p.o.Slim {
 		p.width = max(p.width, b.outerRight+numbers+notesWidth)
 	}
 	p.y = bottom + below
@@ -310,7 +312,7 @@ func (p *picture) system(m *estate.Mount) *system.System {
 
 // notes writes mass, depth and feeds of a mount beside the rack.
 func (p *picture) notes(b bay, m estate.Placed) {
-	if p.o.Bare || m.Equipment == nil || !m.Slot.Whole() {
+	if p.o.Slim || m.Equipment == nil || !m.Slot.Whole() {
 		return
 	}
 	y, h := p.span(m.Extent)
