@@ -8,13 +8,14 @@ import (
 	"cagenut/lang/estate"
 )
 
-// Format is the version of the JSON form. It rises when a reader of the old
-// form could misread the new one; a new field alone does not raise it.
+// Format is the version of the JSON form. It is raised when a field goes or
+// changes its meaning; a field that is added does not raise it, so a reader
+// must skip fields that it does not know.
 const Format = 1
 
 type jsonChange struct {
 	Format   int          `json:"format"`
-	Kind     string       `json:"kind"` // "difference"
+	Of       string       `json:"of"` // "diff"
 	Summary  string       `json:"summary"`
 	Racks    []jsonRack   `json:"racks"`
 	Mounts   []jsonMount  `json:"mounts"`
@@ -95,7 +96,7 @@ type jsonTotal struct {
 // JSON writes a change for programs. Lists are never null.
 func JSON(w io.Writer, c *change.Change) error {
 	out := jsonChange{
-		Format: Format, Kind: "difference", Summary: Summary(c),
+		Format: Format, Of: "diff", Summary: Summary(c),
 		Racks: []jsonRack{}, Mounts: []jsonMount{}, Blanks: []jsonPart{}, Reserves: []jsonPart{},
 		Things: []jsonThing{}, Totals: []jsonTotals{},
 	}

@@ -22,9 +22,14 @@ func (p *page) rack(d change.Delta) {
 	p.add(p.cut(head))
 	p.list(d)
 	p.totals(d)
-	if p.Bare {
-		return
+	if !p.Bare {
+		p.pairs(d)
 	}
+}
+
+// pairs prints the rack before and after, from the front, and from behind where
+// something on that side is touched.
+func (p *page) pairs(d change.Delta) {
 	for _, view := range []elevation.View{elevation.Front, elevation.Rear} {
 		if view == elevation.Rear && !p.rearTouched(d) {
 			continue

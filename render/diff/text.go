@@ -38,11 +38,7 @@ type page struct {
 // Text prints a change for people. A change of nothing gives one line that
 // says so.
 func Text(c *change.Change, o Options) []style.Line {
-	if o.Width == 0 {
-		o.Width = 80
-	}
-	o.Width = max(o.Width, 40)
-	p := &page{Options: o, change: c, marks: Marks(c)}
+	p := newPage(c, o)
 	if c.Empty() {
 		return []style.Line{{{Text: "nothing differs"}}}
 	}
@@ -53,6 +49,38 @@ func Text(c *change.Change, o Options) []style.Line {
 	}
 	p.key()
 	return p.lines
+}
+
+// Things prints what a change does to declarations that stand in no rack.
+func Things(c *change.Change, o Options) []style.Line {
+	p := newPage(c, o)
+	p.thingList()
+	return p.lines
+}
+
+// List prints what a change does to one rack, unit by unit.
+func List(c *change.Change, d change.Delta, o Options) []style.Line {
+	p := newPage(c, o)
+	p.list(d)
+	return p.lines
+}
+
+// Pictures prints one rack before and after a change, as far as they differ.
+func Pictures(c *change.Change, d change.Delta, o Options) []style.Line {
+	p := newPage(c, o)
+	p.pairs(d)
+	if len(p.lines) > 0 && len(p.lines[0]) == 0 {
+		return p.lines[1:]
+	}
+	return p.lines
+}
+
+func newPage(c *change.Change, o Options) *page {
+	if o.Width == 0 {
+		o.Width = 80
+	}
+	o.Width = max(o.Width, 40)
+	return &page{Options: o, change: c, marks: Marks(c)}
 }
 
 // Marks gives the sign of each mount that a change touches, old and new, for
@@ -144,6 +172,10 @@ func (p *page) things() {
 	}
 	p.add(nil)
 	p.say(style.Heading, "declared for several racks")
+	p.thingList()
+}
+
+func (p *page) thingList() {
 	for i := range p.change.Things {
 		t := &p.change.Things[i]
 		head := style.Line{{Role: marks[t.Kind].Role, Text: "  " + marks[t.Kind].Sign + " " + style.Name(t.Ref())}}
