@@ -63,6 +63,7 @@ func rootCommand(p *program) *cobra.Command {
 		lintCommand(p),
 		elevationCommand(p),
 		diffCommand(p),
+		reviewCommand(p),
 		demoCommand(p),
 	)
 	return root

@@ -24,7 +24,7 @@ func markdown(s string) string {
 			// behind a backslash. A space of no width keeps them from it.
 			b.WriteRune(r)
 			b.WriteString("\u200b")
-		case r < utf8.RuneSelf && strings.ContainsRune("\\`*_{}[]()!|~^$", r):
+		case r < utf8.RuneSelf && strings.ContainsRune("\\`*_{}[]|~^$", r):
 			b.WriteByte('\\')
 			b.WriteRune(r)
 		default:

@@ -179,7 +179,11 @@ func (p *Page) findings(all []lint.Finding, old bool, most int) string {
 			mark = f.Level.String()
 		}
 		fmt.Fprintf(&b, "- %s %s %s %s\n", mark, code(f.Rule), p.link(f.At, old), markdown(f.Message))
-		for _, r := range f.Related {
+		for k, r := range f.Related {
+			if k == 3 && len(f.Related) > 4 {
+				fmt.Fprintf(&b, "  - and %d more places\n", len(f.Related)-k)
+				break
+			}
 			fmt.Fprintf(&b, "  - %s %s\n", p.link(r.At, old), markdown(r.Message))
 		}
 	}

@@ -1,0 +1,296 @@
+package main
+
+import (
+	"context"
+	"errors"
+	"net/url"
+	"slices"
+	"strconv"
+	"strings"
+
+	"github.com/spf13/cobra"
+
+	"cagenut/lang"
+	"cagenut/lang/change"
+	"cagenut/lang/estate"
+	"cagenut/lang/source"
+	"cagenut/lint"
+	"cagenut/lint/rules"
+	"cagenut/render/review"
+)
+
+const reviewLong = `Print one page about a change, for whoever must decide on it: what it brings and
+cures, what it does to each rack, unit by unit and before and after, what could
+not be checked, which other branches want the same, and the run sheet.
+
+A...B compares B with where it left A; A..B and A B compare the two. Lines are
+linked to where a template says:
+
+  --links 'https://git.example/racks/blob/{commit}/{path}#L{line}'
+
+In GitHub and GitLab pipelines the template comes from the environment.`
+
+type reviewOptions struct {
+	format string
+	links  string
+	size   int
+	failOn string
+	alone  bool
+}
+
+var reviewFormats = []string{"markdown"}
+
+func reviewCommand(p *program) *cobra.Command {
+	var o reviewOptions
+	cmd := &cobra.Command{
+		Use:   "review A...B",
+		Short: "print one page about a change, for its reviewer",
+		Long:  reviewLong,
+		Example: `  cagenut review main...proposal
+  cagenut review origin/main...HEAD --fail-on error`,
+		Args: atMost(2),
+		RunE: func(cmd *cobra.Command, args []string) error {
+			return runReview(cmd.Context(), p, o, args)
+		},
+	}
+	flags := cmd.Flags()
+	flags.StringVar(&o.format, "format", "markdown", "`FORMAT` of the page: "+strings.Join(reviewFormats, ", "))
+	flags.StringVar(&o.links, "links", "", "`TEMPLATE` of links to lines, with {commit}, {path} and {line}")
+	flags.IntVar(&o.size, "size", review.CommentSize, "`CHARACTERS` that a Markdown page may have")
+	flags.StringVar(&o.failOn, "fail-on", "", "`LEVEL` of what is brought from which the exit status is 1: error, warning or note (default: status 0)")
+	flags.BoolVar(&o.alone, "no-branches", false, "do not look for other branches that want the same")
+	return cmd
+}
+
+func runReview(ctx context.Context, p *program, o reviewOptions, args []string) error {
+	if !slices.Contains(reviewFormats, o.format) {
+		return usagef("--format %q: write one of %s", o.format, strings.Join(reviewFormats, ", "))
+	}
+	failOn := lint.NoLevel
+	if o.failOn != "" {
+		l, err := lint.ParseLevel(o.failOn)
+		if err != nil || l == lint.Off {
+			return usagef("--fail-on %q: write error, warning or note", o.failOn)
+		}
+		failOn = l
+	}
+	page, err := p.review(ctx, o, args)
+	if err != nil {
+		return err
+	}
+	if err := review.Markdown(p.stdout, page, o.size); err != nil {
+		return err
+	}
+	worst := lint.NoLevel
+	for i := range page.Lint.Findings {
+		worst = max(worst, page.Lint.Findings[i].Level)
+	}
+	if len(page.Mistakes) > 0 {
+		worst = lint.Error
+	}
+	if failOn != lint.NoLevel && worst >= failOn {
+		return errReported
+	}
+	return nil
+}
+
+// review reads both sides and judges what lies between them.
+func (p *program) review(ctx context.Context, o reviewOptions, args []string) (*review.Page, error) {
+	if p.at != "" {
+		return nil, usagef("--at names one commit; write the two to compare as A...B")
+	}
+	if len(args) == 0 {
+		return nil, usagef("review needs the two states to compare, such as main...HEAD; see: cagenut review --help")
+	}
+	today, err := p.day()
+	if err != nil {
+		return nil, err
+	}
+	place, err := p.locate()
+	if err != nil {
+		return nil, err
+	}
+	old, neu, err := place.Pair(ctx, args...)
+	if err != nil {
+		return nil, err
+	}
+	before, err := p.readTree(ctx, place, old)
+	if err != nil {
+		return nil, err
+	}
+	after, err := p.readTree(ctx, place, neu)
+	if err != nil {
+		return nil, err
+	}
+	judge := lint.Options{Rules: rules.All(), Today: today}
+	was, err := lint.Run(ctx, before.estate, judge)
+	if err != nil {
+		return nil, err
+	}
+	is, err := lint.Run(ctx, after.estate, judge)
+	if err != nil {
+		return nil, err
+	}
+	c := change.Between(before.estate, after.estate)
+	page := &review.Page{
+		Old: side(before), New: side(after), Change: c, Deltas: c.Deltas(),
+		Lint: lint.New(is, was, renames(before.estate, after.estate)), Rules: len(judge.Rules),
+		Place: linker(p, o.links, before, after),
+	}
+	for _, m := range after.mistakes {
+		if m.Severity == lang.Error && !slices.ContainsFunc(before.mistakes, func(b lang.Diagnostic) bool { return b.File == m.File && b.Summary == m.Summary }) {
+			page.Mistakes = append(page.Mistakes, review.Mistake{At: m.Range, Message: m.Summary})
+		}
+	}
+	if !o.alone {
+		if err := p.collisions(ctx, page, before, after); err != nil {
+			return nil, err
+		}
+	}
+	return page, nil
+}
+
+func side(r *reading) review.Side {
+	s := review.Side{Name: r.tree.Name(), Racks: len(r.estate.Racks)}
+	if c := source.CommitOf(r.tree); c != nil {
+		s.Commit = c.Hash.String()
+	}
+	for _, rack := range r.estate.Racks {
+		s.Mounts += len(rack.Mounts)
+	}
+	return s
+}
+
+// linker gives the function that finds and links a line on either side.
+func linker(p *program, template string, before, after *reading) func(estate.Range, bool) review.Place {
+	if template == "" {
+		template = linksFromPipeline(p.env)
+	}
+	return func(r estate.Range, old bool) review.Place {
+		from := after
+		if old {
+			from = before
+		}
+		at := review.Place{File: from.path(r.File), Line: 1}
+		if t := from.text(r.File); t != nil {
+			at.Line = t.Position(int(r.Start)).Line
+		}
+		commit := source.CommitOf(from.tree)
+		if template == "" || commit == nil {
+			return at
+		}
+		path := (&url.URL{Path: at.File}).EscapedPath()
+		// Brackets would end a link of Markdown.
+		path = strings.NewReplacer("(", "%28", ")", "%29").Replace(path)
+		at.Link = strings.NewReplacer("{commit}", commit.Hash.String(), "{path}", path, "{line}", strconv.Itoa(at.Line)).Replace(template)
+		return at
+	}
+}
+
+// linksFromPipeline gives the template of links that the environment of a
+// pipeline allows, or "".
+func linksFromPipeline(env func(string) string) string {
+	if server, repo := env("GITHUB_SERVER_URL"), env("GITHUB_REPOSITORY"); server != "" && repo != "" {
+		return server + "/" + repo + "/blob/{commit}/{path}#L{line}"
+	}
+	if project := env("CI_PROJECT_URL"); project != "" && env("GITLAB_CI") != "" {
+		return project + "/-/blob/{commit}/{path}#L{line}"
+	}
+	return ""
+}
+
+// collisions looks in the other branches for changes that want what this one
+// wants. A branch that cannot be compared is named on the page, and is no
+// failure.
+func (p *program) collisions(ctx context.Context, page *review.Page, before, after *reading) error {
+	repo, base := before.place.Repo, source.CommitOf(before.tree)
+	if repo == nil || base == nil {
+		return nil
+	}
+	branches, err := repo.Branches()
+	if err != nil {
+		return err
+	}
+	tip := source.CommitOf(after.tree)
+	head := ""
+	if tip == nil { // the folder: its own branch is no other
+		if h, err := repo.Resolve(ctx, "HEAD"); err == nil {
+			head = h.String()
+		}
+	}
+	for _, b := range branches {
+		if b.Tip == base.Hash || tip != nil && b.Tip == tip.Hash || b.Tip.String() == head {
+			continue
+		}
+		theirs, err := p.branchChange(ctx, before, b, tip)
+		if err != nil {
+			if ctx.Err() != nil {
+				return ctx.Err()
+			}
+			page.Unread = append(page.Unread, review.Unread{Branch: b.Name, Why: err.Error()})
+			continue
+		}
+		if theirs == nil {
+			continue
+		}
+		page.Compared = append(page.Compared, b.Name)
+		var what []string
+		for _, c := range change.Clashes(page.Change, theirs) {
+			what = append(what, review.Clash(c))
+		}
+		if len(what) > 0 {
+			page.Collisions = append(page.Collisions, review.Collision{Branch: b.Name, What: what})
+		}
+	}
+	return nil
+}
+
+// branchChange gives what a branch changes since it left the old side, or nil
+// where that is nothing of its own: it is part of one of the sides, or goes on
+// from the new one.
+func (p *program) branchChange(ctx context.Context, before *reading, b source.Branch, tip *source.Commit) (*change.Change, error) {
+	repo, base := before.place.Repo, source.CommitOf(before.tree)
+	bases, err := repo.MergeBases(ctx, base.Hash, b.Tip)
+	if err != nil {
+		return nil, err
+	}
+	from := bases[0]
+	if from == b.Tip {
+		return nil, nil
+	}
+	if tip != nil {
+		own, err := repo.MergeBases(ctx, tip.Hash, b.Tip)
+		if err != nil {
+			return nil, err
+		}
+		if own[0] == b.Tip || own[0] == tip.Hash {
+			return nil, nil
+		}
+	}
+	theirs, err := before.place.Commit(ctx, b.Tip, b.Name)
+	if err != nil {
+		return nil, err
+	}
+	old := before
+	if from != base.Hash {
+		tree, err := before.place.Commit(ctx, from, "")
+		if err != nil {
+			return nil, err
+		}
+		if old, err = p.readTree(ctx, before.place, tree); err != nil {
+			return nil, err
+		}
+	}
+	// Most branches of a repository change nothing that is read here.
+	if deltas, err := source.Differ(ctx, old.tree, theirs); err != nil || len(deltas) == 0 {
+		return nil, err
+	}
+	neu, err := p.readTree(ctx, before.place, theirs)
+	if err != nil {
+		return nil, err
+	}
+	if len(neu.estate.Broken) > 0 {
+		return nil, errors.New("its text has mistakes")
+	}
+	return change.Between(old.estate, neu.estate), nil
+}
