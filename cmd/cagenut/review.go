@@ -38,7 +38,7 @@ type reviewOptions struct {
 	alone  bool
 }
 
-var reviewFormats = []string{"markdown"}
+var reviewFormats = []string{"markdown", "html"}
 
 func reviewCommand(p *program) *cobra.Command {
 	var o reviewOptions
@@ -78,7 +78,12 @@ func runReview(ctx context.Context, p *program, o reviewOptions, args []string) 
 	if err != nil {
 		return err
 	}
-	if err := review.Markdown(p.stdout, page, o.size); err != nil {
+	if o.format == "html" {
+		err = review.HTML(p.stdout, page)
+	} else {
+		err = review.Markdown(p.stdout, page, o.size)
+	}
+	if err != nil {
 		return err
 	}
 	worst := lint.NoLevel

@@ -25,9 +25,13 @@ var elevationText string
 // print none.
 func templates(text string) *template.Template {
 	return template.Must(template.New("").Funcs(template.FuncMap{
-		"style": func() template.CSS { return template.CSS(css + svg.Style()) },
+		"style": Rules,
 	}).Parse(text))
 }
+
+// Rules gives the rules of style that every page shares, those of its pictures
+// included.
+func Rules() template.CSS { return template.CSS(css + svg.Style()) }
 
 // Elevations is what a page of elevations shows.
 type Elevations struct {

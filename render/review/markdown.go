@@ -369,15 +369,7 @@ func (p *Page) questions() section {
 func (p *Page) foot() string {
 	var b strings.Builder
 	b.WriteString("---\n")
-	fmt.Fprintf(&b, "Read %s (%s, %s) and %s (%s, %s)", code(p.Old.String()), plural(p.Old.Racks, "rack", "racks"), plural(p.Old.Mounts, "mount", "mounts"),
-		code(p.New.String()), plural(p.New.Racks, "rack", "racks"), plural(p.New.Mounts, "mount", "mounts"))
-	if n := len(p.Compared); n > 0 {
-		fmt.Fprintf(&b, ", and %s for what else is wanted", plural(n, "other branch", "other branches"))
-	}
-	b.WriteString(".")
-	for _, u := range p.Unread {
-		fmt.Fprintf(&b, " Branch %s could not be compared: %s.", code(u.Branch), markdown(u.Why))
-	}
+	b.WriteString(markdown(p.read()))
 	b.WriteString("\n\n" + caution + "\n")
 	return b.String()
 }

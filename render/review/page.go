@@ -8,6 +8,7 @@ import (
 	"cagenut/lang/change"
 	"cagenut/lang/estate"
 	"cagenut/lint"
+	"cagenut/render/style"
 )
 
 // A Page is what is known of a change.
@@ -237,6 +238,20 @@ func orNone(s string) string {
 		return "not stated"
 	}
 	return s
+}
+
+// read says what was read.
+func (p *Page) read() string {
+	s := fmt.Sprintf("Read %s (%s, %s) and %s (%s, %s)", p.Old, plural(p.Old.Racks, "rack", "racks"), plural(p.Old.Mounts, "mount", "mounts"),
+		p.New, plural(p.New.Racks, "rack", "racks"), plural(p.New.Mounts, "mount", "mounts"))
+	if n := len(p.Compared); n > 0 {
+		s += ", and " + plural(n, "other branch", "other branches") + " for what else is wanted"
+	}
+	s += "."
+	for _, u := range p.Unread {
+		s += fmt.Sprintf(" Branch %s could not be compared: %s.", u.Branch, u.Why)
+	}
+	return style.Name(s)
 }
 
 // asked is what the reader of a page must settle without the tool.
