@@ -169,9 +169,9 @@ func TestMarkdownIsRead(t *testing.T) {
 	}
 }
 
-// TestHostileNames puts marks, tags and mentions into every name that a user
-// may choose, and asks that none of them is read as such.
-func TestHostileNames(t *testing.T) {
+// hostile makes a page in which every name that a user may choose holds marks,
+// tags and mentions.
+func hostile() *Page {
 	const evil = "</details><script>x</script> ``` @everyone #1 [a](http://evil.example) | **b** ![c](d) \x1b[31m"
 	a := &estate.Estate{Lengths: "mm"}
 	b := &estate.Estate{Lengths: "mm"}
@@ -189,7 +189,13 @@ func TestHostileNames(t *testing.T) {
 	p.Collisions = []Collision{{Branch: evil, What: []string{evil}}}
 	p.Unread = []Unread{{Branch: evil, Why: evil}}
 	p.NoRunSheet = evil
+	return p
+}
 
+// TestHostileNames puts marks, tags and mentions into every name that a user
+// may choose, and asks that none of them is read as such.
+func TestHostileNames(t *testing.T) {
+	p := hostile()
 	page := print(t, p, 0)
 	if strings.Contains(page, "\x1b") {
 		t.Error("a control character is on the page")
