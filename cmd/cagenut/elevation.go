@@ -3,6 +3,7 @@ package main
 import (
 	"context"
 	"io"
+	"strings"
 
 	"github.com/spf13/cobra"
 
@@ -14,11 +15,17 @@ const elevationLong = `Draw racks as seen from the front, from behind or, as a s
 An elevation shows which way units are counted, what is held and what is blank,
 and gear on the other face; the section shows depth against posts and doors.
 
-Without a RACK all racks are drawn.`
+Without a RACK all racks are drawn. As SVG or PNG a picture is to scale and holds
+one rack: with several, --to writes a file for each. As HTML one page holds all
+of them, with a list of what is mounted; --sheet a4 makes sheets to print and to
+hang in the doors.`
 
 type elevationOptions struct {
 	face   string
 	format string
+	sheet  string
+	to     string
+	scale  float64
 }
 
 func elevationCommand(p *program) *cobra.Command {
@@ -29,19 +36,33 @@ func elevationCommand(p *program) *cobra.Command {
 		Long:  elevationLong,
 		Example: `  cagenut elevation hq-a
   cagenut elevation hq-a --face side
-  cagenut elevation hq-a hq-b --at HEAD~3`,
+  cagenut elevation hq-a hq-b --at HEAD~3
+  cagenut elevation --format svg --to drawings
+  cagenut elevation hq-a --sheet a4 > door.html`,
 		RunE: func(cmd *cobra.Command, args []string) error {
 			return runElevation(cmd.Context(), p, o, args)
 		},
 	}
-	cmd.Flags().StringVar(&o.face, "face", "front", "`FACE` to look at: front, rear or side")
+	flags := cmd.Flags()
+	flags.StringVar(&o.face, "face", "", "`FACE` to look at: front, rear or side (default: front; in HTML also rear where something is to be seen there)")
+	flags.StringVar(&o.format, "format", "text", "`FORMAT` of the drawing: "+strings.Join(elevationFormats, ", "))
+	flags.StringVar(&o.sheet, "sheet", "", "door sheets on `PAPER`: a4")
+	flags.StringVar(&o.to, "to", "", "folder `DIR` to write a file for each rack to")
+	flags.Float64Var(&o.scale, "scale", 1, "`PIXELS` of a PNG for each millimetre of the rack")
 	return cmd
 }
 
 func runElevation(ctx context.Context, p *program, o elevationOptions, names []string) error {
-	view, err := elevation.ParseView(o.face)
-	if err != nil {
-		return usagef("--face: %v", err)
+	if err := o.check(); err != nil {
+		return err
+	}
+	view := elevation.NoView
+	if o.face != "" {
+		v, err := elevation.ParseView(o.face)
+		if err != nil {
+			return usagef("--face: %v", err)
+		}
+		view = v
 	}
 	r, err := p.read(ctx)
 	if err != nil {
@@ -56,6 +77,12 @@ func runElevation(ctx context.Context, p *program, o elevationOptions, names []s
 	}
 	if len(racks) == 0 {
 		return usagef("%s has no racks to draw", r.tree.Name())
+	}
+	if o.format != "text" {
+		return p.picture(o, r, racks, view)
+	}
+	if view == elevation.NoView {
+		view = elevation.Front
 	}
 	look := elevation.Options{View: view, ASCII: p.plain(), Width: p.page(p.stdout), Inches: r.estate.Lengths == "in"}
 	colours := style.New(p.coloured(p.stdout))

@@ -47,21 +47,19 @@ func lintCommand(p *program) *cobra.Command {
 	}
 	flags := cmd.Flags()
 	flags.StringVar(&o.failOn, "fail-on", "error", "`LEVEL` from which the exit status is 1: error, warning or note")
-	flags.StringVar(&o.format, "format", "text", "`FORMAT` of the report: "+strings.Join(lintFormats, ", "))
+	flags.StringVar(&o.format, "format", "text", "`FORMAT` of the report: "+strings.Join(report.FormNames(), ", "))
 	flags.StringVar(&o.base, "base", "", "report only what the commit `REV` has not; main... is where this branch left main")
 	flags.BoolVar(&o.unchecked, "unchecked", false, "list what was not checked, and which figure is missing")
 	return cmd
 }
-
-var lintFormats = []string{"text", "json"}
 
 func runLint(ctx context.Context, p *program, o lintOptions, paths []string) error {
 	failOn, err := lint.ParseLevel(o.failOn)
 	if err != nil || failOn == lint.Off {
 		return usagef("--fail-on %q: write error, warning or note", o.failOn)
 	}
-	if !slices.Contains(lintFormats, o.format) {
-		return usagef("--format %q: write one of %s", o.format, strings.Join(lintFormats, ", "))
+	if !slices.Contains(report.FormNames(), o.format) {
+		return usagef("--format %q: write one of %s", o.format, strings.Join(report.FormNames(), ", "))
 	}
 	r, err := p.read(ctx)
 	if err != nil {
@@ -77,6 +75,7 @@ func runLint(ctx context.Context, p *program, o lintOptions, paths []string) err
 		return err
 	}
 	page := r.page(result, judge.Rules)
+	page.FailOn = failOn
 	if o.base != "" {
 		if err := p.sinceBase(ctx, r, page, o.base, judge); err != nil {
 			return err
@@ -97,16 +96,13 @@ func runLint(ctx context.Context, p *program, o lintOptions, paths []string) err
 }
 
 func (p *program) printLint(page *report.Page, o lintOptions) error {
-	if o.format == "json" {
-		return report.JSON(p.stdout, page)
-	}
 	look := report.Look{Width: p.width(p.stdout), ASCII: p.plain(), Colours: style.New(p.coloured(p.stdout))}
-	if o.unchecked {
+	if o.unchecked && o.format == "text" {
 		if err := report.Unchecked(p.stdout, page, look); err != nil {
 			return err
 		}
 	}
-	return report.Text(p.stdout, page, look)
+	return report.Print(p.stdout, o.format, page, look)
 }
 
 // confine keeps what is declared below the given paths. A path that holds
