@@ -35,7 +35,12 @@ func TestScripts(t *testing.T) {
 		Dir:           filepath.Join("testdata", "script"),
 		UpdateScripts: *update,
 		Setup: func(e *testscript.Env) error {
+			kit, err := filepath.Abs(filepath.Join("..", "..", ".github"))
+			if err != nil {
+				return err
+			}
 			for name, value := range map[string]string{
+				"KIT":                 kit,
 				"HOME":                e.WorkDir,
 				"LANG":                "C.UTF-8",
 				"NO_COLOR":            "1",
