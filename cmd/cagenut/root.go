@@ -65,7 +65,9 @@ func rootCommand(p *program) *cobra.Command {
 		diffCommand(p),
 		reviewCommand(p),
 		demoCommand(p),
+		manualCommand(p),
 	)
+	p.complete(root)
 	return root
 }
 
