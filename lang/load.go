@@ -21,6 +21,9 @@ import (
 type Options struct {
 	// Workers is how many files are read at the same time; 0 for one a core.
 	Workers int
+	// Store keeps what files were parsed to from run to run; nil for none.
+	// The caller saves it.
+	Store *Store
 }
 
 // Load reads every file of a tree and gives the estate that they declare, with
@@ -41,7 +44,7 @@ func Load(ctx context.Context, tree source.Tree, opts Options) (*estate.Estate, 
 		return nil, nil, err
 	}
 	files = slices.DeleteFunc(slices.Clone(files), func(f source.File) bool { return skip(f.Path) })
-	parts, err := readAll(ctx, tree, files, opts.Workers)
+	parts, err := readAll(ctx, tree, files, opts)
 	if err != nil {
 		return nil, nil, err
 	}
@@ -50,45 +53,108 @@ func Load(ctx context.Context, tree source.Tree, opts Options) (*estate.Estate, 
 }
 
 // readAll reads the files with some workers, and gives their parts in the
-// order of the files.
-func readAll(ctx context.Context, tree source.Tree, files []source.File, workers int) ([]*part, error) {
+// order of the files. While files are parsed, parts are held as bytes: what
+// has no pointers costs the garbage collector nothing, and most of what a
+// parser makes is garbage.
+func readAll(ctx context.Context, tree source.Tree, files []source.File, opts Options) ([]*part, error) {
+	parts := make([]*part, len(files))
+	packed := make([][]byte, len(files))
+	err := shareOut(ctx, len(files), opts.Workers, func() func(i int) error {
+		r, w := newReader(), newPartWriter()
+		return func(i int) error {
+			f := files[i]
+			if packed[i] = opts.Store.get(f.Hash); packed[i] != nil {
+				return nil
+			}
+			src, hash, err := source.ReadHashed(ctx, tree, f)
+			if err != nil {
+				return fmt.Errorf("reading %s: %w", source.Quote(f.Path), err)
+			}
+			if f.Hash == "" {
+				if packed[i] = opts.Store.get(hash); packed[i] != nil {
+					return nil
+				}
+			}
+			p := r.read(f.Path, src)
+			data, ok := w.part(p)
+			if !ok {
+				parts[i] = p
+				return nil
+			}
+			packed[i] = data
+			opts.Store.put(hash, data)
+			return nil
+		}
+	})
+	if err != nil {
+		return nil, err
+	}
+	err = shareOut(ctx, len(files), opts.Workers, func() func(i int) error {
+		r := newReader()
+		kept := newKeptReader(r)
+		return func(i int) error {
+			if packed[i] == nil {
+				return nil
+			}
+			if parts[i] = kept.part(files[i].Path, packed[i]); parts[i] != nil {
+				return nil
+			}
+			// The store has bytes that mean nothing; the text is still there.
+			src, err := tree.Read(ctx, files[i])
+			if err != nil {
+				return fmt.Errorf("reading %s: %w", source.Quote(files[i].Path), err)
+			}
+			parts[i] = r.read(files[i].Path, src)
+			return nil
+		}
+	})
+	if err != nil {
+		return nil, err
+	}
+	for _, data := range packed {
+		opts.Store.count(len(data))
+	}
+	return parts, nil
+}
+
+// shareOut does n pieces of work with some workers, 0 for one a core. Each worker
+// gets its own function from begin. The error is that of the first piece that
+// failed.
+func shareOut(ctx context.Context, n, workers int, begin func() func(i int) error) error {
 	if workers <= 0 {
 		workers = runtime.GOMAXPROCS(0)
 	}
-	workers = max(1, min(workers, len(files)))
-	parts := make([]*part, len(files))
-	errs := make([]error, len(files))
+	workers = max(1, min(workers, n))
+	errs := make([]error, n)
 	var next atomic.Int64
 	var failed atomic.Bool
 	var wait sync.WaitGroup
 	for range workers {
 		wait.Go(func() {
-			r := newReader()
+			do := begin()
 			for !failed.Load() {
 				i := int(next.Add(1)) - 1
-				if i >= len(files) {
+				if i >= n {
 					return
 				}
-				src, err := tree.Read(ctx, files[i])
+				err := ctx.Err()
 				if err == nil {
-					err = ctx.Err()
+					err = do(i)
 				}
 				if err != nil {
-					errs[i] = fmt.Errorf("reading %s: %w", source.Quote(files[i].Path), err)
+					errs[i] = err
 					failed.Store(true)
-					return
 				}
-				parts[i] = r.read(files[i].Path, src)
 			}
 		})
 	}
 	wait.Wait()
 	for _, err := range errs {
 		if err != nil {
-			return nil, err
+			return err
 		}
 	}
-	return parts, nil
+	return nil
 }
 
 // skipped gives a test for the paths that the estate's header says are not

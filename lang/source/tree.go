@@ -106,3 +106,17 @@ func IsEstateFile(name string) bool {
 func sortFiles(files []File) {
 	sort.Slice(files, func(i, j int) bool { return files[i].Path < files[j].Path })
 }
+
+// ReadHashed gives the bytes of a file and the hash of its content.
+func ReadHashed(ctx context.Context, t Tree, f File) ([]byte, Hash, error) {
+	if t, ok := t.(interface {
+		readHashed(context.Context, File) ([]byte, Hash, error)
+	}); ok {
+		return t.readHashed(ctx, f)
+	}
+	data, err := t.Read(ctx, f)
+	if err != nil || f.Hash != "" {
+		return data, f.Hash, err
+	}
+	return data, HashOf(data, ""), nil
+}

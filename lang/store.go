@@ -1,0 +1,300 @@
+package lang
+
+import (
+	"bytes"
+	"crypto/sha256"
+	"encoding/binary"
+	"encoding/hex"
+	"errors"
+	"fmt"
+	"hash/crc32"
+	"os"
+	"path/filepath"
+	"runtime/debug"
+	"slices"
+	"sort"
+	"strings"
+	"sync"
+	"time"
+
+	"cagenut/lang/source"
+)
+
+// A Store keeps what files were parsed to, by the hash of their content, so
+// that a file is parsed once as long as it stays the same, in whatever folder,
+// commit or branch it is met.
+//
+// It is a folder of segments, each written once, whole, under a name of its
+// own: two processes never write the same file, and a reader never sees half
+// of one. A segment names the program and the language it was written by;
+// others are passed over. All of it may be deleted at any time.
+type Store struct {
+	dir      string
+	key      [sha256.Size]byte
+	segments []segment
+	used     int // bytes of kept parts that were asked for
+
+	mu  sync.Mutex
+	new map[source.Hash][]byte
+}
+
+// A segment is one file of a store, in memory.
+type segment struct {
+	name  string
+	index []byte // entries of fixed size, sorted by hash
+	data  []byte
+}
+
+const (
+	segmentMagic = "cagenut parts 1\n"
+	segmentHead  = len(segmentMagic) + sha256.Size + 4
+	entryHash    = 33 // length of the hash, and the hash, padded
+	entrySize    = entryHash + 4 + 4
+	mostSegments = 4
+	mostUnused   = 64 << 20 // what a store may hold beyond what is used
+	staleAfter   = 7 * 24 * time.Hour
+)
+
+var castagnoli = crc32.MakeTable(crc32.Castagnoli)
+
+// OpenStore opens the store in a folder, which need not exist yet. It never
+// fails: what cannot be read is not there.
+func OpenStore(dir string) *Store {
+	s := &Store{dir: dir, key: storeKey(), new: map[source.Hash][]byte{}}
+	names, _ := filepath.Glob(filepath.Join(dir, s.prefix()+"*"))
+	for _, name := range names {
+		if seg, ok := s.read(name); ok {
+			s.segments = append(s.segments, seg)
+		}
+	}
+	return s
+}
+
+// prefix begins the names of the segments that this program writes.
+func (s *Store) prefix() string { return "parts-" + hex.EncodeToString(s.key[:6]) + "-" }
+
+// storeKey names the program and the language: what one writes the other must
+// not read. A program built from a working tree is told by its file.
+var storeKey = sync.OnceValue(func() [sha256.Size]byte {
+	h := sha256.New()
+	v := codecVersion()
+	h.Write(v[:])
+	exact := false
+	if info, ok := debug.ReadBuildInfo(); ok {
+		fmt.Fprintln(h, info.Main.Version, info.Main.Sum)
+		exact = info.Main.Sum != ""
+		for _, d := range info.Deps {
+			fmt.Fprintln(h, d.Path, d.Version)
+		}
+	}
+	if !exact {
+		if name, err := os.Executable(); err == nil {
+			if info, err := os.Stat(name); err == nil {
+				fmt.Fprintln(h, info.Size(), info.ModTime().UnixNano())
+			}
+		}
+	}
+	return [sha256.Size]byte(h.Sum(nil))
+})
+
+// read reads one segment, and checks that it is whole.
+func (s *Store) read(name string) (segment, bool) {
+	b, err := os.ReadFile(name)
+	if err != nil || len(b) < segmentHead+4 {
+		return segment{}, false
+	}
+	sum := binary.LittleEndian.Uint32(b[len(b)-4:])
+	b = b[:len(b)-4]
+	if string(b[:len(segmentMagic)]) != segmentMagic || !bytes.Equal(b[len(segmentMagic):segmentHead-4], s.key[:]) ||
+		crc32.Checksum(b, castagnoli) != sum {
+		return segment{}, false
+	}
+	count := int(binary.LittleEndian.Uint32(b[segmentHead-4:]))
+	if count < 0 || count > (len(b)-segmentHead)/entrySize {
+		return segment{}, false
+	}
+	end := segmentHead + count*entrySize
+	return segment{name: name, index: b[segmentHead:end], data: b[end:]}, true
+}
+
+// get gives what a content was parsed to, or nil. It may be called from any
+// number of goroutines.
+func (s *Store) get(h source.Hash) []byte {
+	if s == nil || h == "" {
+		return nil
+	}
+	key := entryKey(h)
+	for i := range s.segments {
+		if data := s.segments[i].find(key[:]); data != nil {
+			return data
+		}
+	}
+	return nil
+}
+
+func entryKey(h source.Hash) (key [entryHash]byte) {
+	key[0] = byte(len(h))
+	copy(key[1:], h)
+	return key
+}
+
+func (g *segment) find(key []byte) []byte {
+	n := len(g.index) / entrySize
+	i := sort.Search(n, func(i int) bool { return bytes.Compare(g.index[i*entrySize:i*entrySize+entryHash], key) >= 0 })
+	if i == n {
+		return nil
+	}
+	e := g.index[i*entrySize:][:entrySize]
+	if !bytes.Equal(e[:entryHash], key) {
+		return nil
+	}
+	return g.at(e)
+}
+
+func (g *segment) at(e []byte) []byte {
+	from := uint64(binary.LittleEndian.Uint32(e[entryHash:]))
+	to := from + uint64(binary.LittleEndian.Uint32(e[entryHash+4:]))
+	if to > uint64(len(g.data)) {
+		return nil
+	}
+	return g.data[from:to:to]
+}
+
+// put remembers what a content was parsed to, for [Store.Save].
+func (s *Store) put(h source.Hash, data []byte) {
+	if s == nil || len(h) > entryHash-1 {
+		return
+	}
+	s.mu.Lock()
+	s.new[h] = data
+	s.mu.Unlock()
+}
+
+// count adds to what this run has asked for.
+func (s *Store) count(bytes int) {
+	if s != nil {
+		s.used += bytes
+	}
+}
+
+// Save writes what is new. Many small segments are made one, and then what was
+// not asked for this time is left out if there is much of it. An error means
+// only that the next run is slower.
+func (s *Store) Save() error {
+	if s == nil || len(s.new) == 0 {
+		return nil
+	}
+	if err := os.MkdirAll(s.dir, 0o777); err != nil {
+		return err
+	}
+	all := s.new
+	merge := len(s.segments) >= mostSegments
+	if merge {
+		all = s.merged()
+	}
+	name, err := s.write(all)
+	if err != nil {
+		return err
+	}
+	if merge {
+		for _, g := range s.segments {
+			if g.name != name {
+				os.Remove(g.name) // another process may have done so already
+			}
+		}
+	}
+	s.new = map[source.Hash][]byte{}
+	s.sweep()
+	return nil
+}
+
+// merged gives all entries of all segments, the oldest left out where there is
+// far more than a run needs.
+func (s *Store) merged() map[source.Hash][]byte {
+	all := map[source.Hash][]byte{}
+	size := 0
+	for h, data := range s.new {
+		all[h] = data
+		size += len(data)
+	}
+	for i := range s.segments {
+		g := &s.segments[i]
+		if len(g.data) > mostUnused+2*s.used+size {
+			continue
+		}
+		for e := range slices.Chunk(g.index, entrySize) {
+			h := source.Hash(e[1 : 1+min(int(e[0]), entryHash-1)])
+			if data := g.at(e); data != nil && all[h] == nil {
+				all[h] = data
+			}
+		}
+	}
+	return all
+}
+
+// write writes a segment and gives its name, which follows from its content.
+func (s *Store) write(parts map[source.Hash][]byte) (string, error) {
+	hashes := make([]source.Hash, 0, len(parts))
+	size := 0
+	for h, data := range parts {
+		hashes = append(hashes, h)
+		size += len(data)
+	}
+	slices.SortFunc(hashes, func(a, b source.Hash) int {
+		x, y := entryKey(a), entryKey(b)
+		return bytes.Compare(x[:], y[:])
+	})
+	b := make([]byte, 0, segmentHead+len(hashes)*entrySize+size+4)
+	b = append(append(b, segmentMagic...), s.key[:]...)
+	b = binary.LittleEndian.AppendUint32(b, uint32(len(hashes)))
+	at := 0
+	for _, h := range hashes {
+		key := entryKey(h)
+		b = append(b, key[:]...)
+		b = binary.LittleEndian.AppendUint32(b, uint32(at))
+		b = binary.LittleEndian.AppendUint32(b, uint32(len(parts[h])))
+		at += len(parts[h])
+	}
+	for _, h := range hashes {
+		b = append(b, parts[h]...)
+	}
+	b = binary.LittleEndian.AppendUint32(b, crc32.Checksum(b, castagnoli))
+	sum := sha256.Sum256(b)
+	name := filepath.Join(s.dir, s.prefix()+hex.EncodeToString(sum[:8]))
+	return name, replaceFile(name, b)
+}
+
+// replaceFile writes a file so that nobody sees a part of it. It is not forced
+// to the disk: a segment that a crash has cut short is told by its sum.
+func replaceFile(name string, data []byte) error {
+	f, err := os.CreateTemp(filepath.Dir(name), "tmp-*")
+	if err != nil {
+		return err
+	}
+	_, err = f.Write(data)
+	if err = errors.Join(err, f.Close()); err == nil {
+		err = os.Rename(f.Name(), name)
+	}
+	if err != nil {
+		os.Remove(f.Name())
+	}
+	return err
+}
+
+// sweep removes what other versions, and processes that died, have left.
+func (s *Store) sweep() {
+	entries, err := os.ReadDir(s.dir)
+	if err != nil {
+		return
+	}
+	for _, e := range entries {
+		mine := strings.HasPrefix(e.Name(), s.prefix())
+		ours := strings.HasPrefix(e.Name(), "parts-") || strings.HasPrefix(e.Name(), "tmp-")
+		if mine || !ours {
+			continue
+		}
+		if info, err := e.Info(); err == nil && time.Since(info.ModTime()) > staleAfter {
+			os.Remove(filepath.Join(s.dir, e.Name()))
+		}
+	}
+}
