@@ -192,17 +192,19 @@ func (s *Store) Save() error {
 	if merge {
 		all = s.merged()
 	}
-	name, err := s.write(all)
+	written, err := s.write(all)
 	if err != nil {
 		return err
 	}
 	if merge {
 		for _, g := range s.segments {
-			if g.name != name {
+			if g.name != written.name {
 				os.Remove(g.name) // another process may have done so already
 			}
 		}
+		s.segments = nil
 	}
+	s.segments = append(s.segments, written)
 	s.new = map[source.Hash][]byte{}
 	s.sweep()
 	return nil
@@ -232,8 +234,8 @@ func (s *Store) merged() map[source.Hash][]byte {
 	return all
 }
 
-// write writes a segment and gives its name, which follows from its content.
-func (s *Store) write(parts map[source.Hash][]byte) (string, error) {
+// write writes a segment, whose name follows from its content.
+func (s *Store) write(parts map[source.Hash][]byte) (segment, error) {
 	hashes := make([]source.Hash, 0, len(parts))
 	size := 0
 	for h, data := range parts {
@@ -258,10 +260,13 @@ func (s *Store) write(parts map[source.Hash][]byte) (string, error) {
 	for _, h := range hashes {
 		b = append(b, parts[h]...)
 	}
-	b = binary.LittleEndian.AppendUint32(b, crc32.Checksum(b, castagnoli))
 	sum := sha256.Sum256(b)
-	name := filepath.Join(s.dir, s.prefix()+hex.EncodeToString(sum[:8]))
-	return name, replaceFile(name, b)
+	end := segmentHead + len(hashes)*entrySize
+	g := segment{
+		name:  filepath.Join(s.dir, s.prefix()+hex.EncodeToString(sum[:8])),
+		index: b[segmentHead:end], data: b[end:len(b):len(b)],
+	}
+	return g, replaceFile(g.name, binary.LittleEndian.AppendUint32(b, crc32.Checksum(b, castagnoli)))
 }
 
 // replaceFile writes a file so that nobody sees a part of it. It is not forced

@@ -29,7 +29,31 @@ func (p *program) locate() (*source.Place, error) {
 	if errors.Is(err, source.ErrNoEstate) {
 		return nil, usageError{err.Error()}
 	}
+	if err == nil && p.noStore {
+		place.Forget()
+	}
 	return place, err
+}
+
+// load loads a tree, with the help of what earlier runs have kept in the git
+// directory. What cannot be kept costs time and nothing else, so that it is
+// told only to whoever asks.
+func (p *program) load(ctx context.Context, place *source.Place, tree source.Tree) (*estate.Estate, []lang.Diagnostic, error) {
+	var o lang.Options
+	if dir := place.Store(); dir != "" {
+		if p.store == nil {
+			p.store = lang.OpenStore(dir)
+		}
+		o.Store = p.store
+	}
+	e, mistakes, err := lang.Load(ctx, tree, o)
+	if err != nil {
+		return nil, nil, err
+	}
+	if err := errors.Join(o.Store.Save(), source.Remember(tree)); err != nil && p.verbose {
+		p.notef("nothing was kept for the next run: %v", err)
+	}
+	return e, mistakes, nil
 }
 
 // A reading is an estate as a command reads it: one tree, whole.
@@ -66,7 +90,7 @@ func (p *program) tree(ctx context.Context, place *source.Place, rev string) (so
 }
 
 func (p *program) readTree(ctx context.Context, place *source.Place, tree source.Tree) (*reading, error) {
-	e, mistakes, err := lang.Load(ctx, tree, lang.Options{})
+	e, mistakes, err := p.load(ctx, place, tree)
 	if err != nil {
 		return nil, err
 	}

@@ -13,6 +13,7 @@ import (
 
 	"golang.org/x/term"
 
+	"cagenut/lang"
 	"cagenut/lang/estate"
 )
 
@@ -38,6 +39,8 @@ type program struct {
 	quiet   bool
 	verbose bool
 	noStore bool
+
+	store *lang.Store // opened when it is needed first
 }
 
 func realProgram() *program {

@@ -8,23 +8,45 @@ import (
 	"io/fs"
 	"os"
 	"path/filepath"
+	"runtime"
 	"sort"
 	"sync"
+
+	"golang.org/x/sync/errgroup"
 )
 
 // Folder gives the files below a folder of the disk. No repository is needed.
 //
 // Symbolic links are not followed, and folders named .git and folders that hold
 // a repository of their own are not entered. Hash and Size of its files are
-// those of the file as it lies there; Hash is "" until [Known] or [Differ]
-// asks for it.
+// those of the file as it lies there; Hash is "" until somebody reads it.
 func Folder(root string) Tree { return &folder{root: root} }
+
+// RememberingFolder is [Folder] with a folder, which need not exist yet, where
+// the hashes of files that look unchanged are kept from run to run. [Remember]
+// writes them.
+func RememberingFolder(root, store string) Tree {
+	return &folder{root: root, memo: readMemo(memoFile(store, root))}
+}
+
+// Remember keeps what was learnt about the files of a tree, for the next run.
+// An error means only that the next run is slower.
+func Remember(t Tree) error {
+	f, ok := t.(*folder)
+	if !ok || f.memo == nil {
+		return nil
+	}
+	f.mu.Lock()
+	defer f.mu.Unlock()
+	return f.memo.save()
+}
 
 type folder struct {
 	root string
 
 	mu    sync.Mutex
 	notes []Note
+	memo  *memo // nil where nothing is remembered
 }
 
 func (t *folder) Name() string { return "folder" }
@@ -85,9 +107,51 @@ func (t *folder) Files(ctx context.Context) ([]File, error) {
 	sortFiles(files)
 	sort.Slice(notes, func(i, j int) bool { return notes[i].Path < notes[j].Path })
 	t.mu.Lock()
+	defer t.mu.Unlock()
 	t.notes = notes
-	t.mu.Unlock()
+	if t.memo != nil {
+		looks, err := t.lookAtAll(ctx, files)
+		if err != nil {
+			return nil, err
+		}
+		t.memo.recall(files, looks)
+	}
 	return files, nil
+}
+
+// lookAtAll asks the file system about all files, on all processors: it takes
+// most of the time that a run needs when nothing has changed.
+func (t *folder) lookAtAll(ctx context.Context, files []File) ([]look, error) {
+	looks := make([]look, len(files))
+	g, ctx := errgroup.WithContext(ctx)
+	workers := runtime.GOMAXPROCS(0)
+	each := (len(files) + workers - 1) / workers
+	for from := 0; from < len(files); from += each {
+		g.Go(func() error {
+			for i := from; i < min(from+each, len(files)); i++ {
+				// What has gone meanwhile is told when it is read.
+				if info, err := os.Lstat(filepath.Join(t.root, filepath.FromSlash(files[i].Path))); err == nil && info.Mode().IsRegular() {
+					looks[i] = lookAt(info)
+				}
+			}
+			return ctx.Err()
+		})
+	}
+	return looks, g.Wait()
+}
+
+func (t *folder) readHashed(ctx context.Context, f File) ([]byte, Hash, error) {
+	data, err := t.Read(ctx, f)
+	if err != nil {
+		return nil, "", err
+	}
+	h := HashOf(data, f.Hash)
+	if t.memo != nil && h != f.Hash {
+		t.mu.Lock()
+		t.memo.learn(f.Path, h)
+		t.mu.Unlock()
+	}
+	return data, h, nil
 }
 
 func (t *folder) Read(_ context.Context, f File) ([]byte, error) {

@@ -69,7 +69,8 @@ func (p *Place) Pair(ctx context.Context, args ...string) (old, neu Tree, err er
 		return nil, nil, err
 	}
 	if b == "" && p.Root != "" {
-		return old, Folder(p.Root), nil
+		neu, err = p.Folder()
+		return old, neu, err
 	}
 	neu, err = p.At(ctx, orHead(b))
 	return old, neu, err

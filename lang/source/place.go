@@ -21,6 +21,7 @@ type Place struct {
 	Repo   *Repository // nil outside repositories, and where the repository cannot be read
 
 	repoErr error // why it cannot
+	forget  bool
 }
 
 // Locate finds the estate that dir belongs to: the nearest folder at or above
@@ -155,8 +156,23 @@ func (p *Place) Folder() (Tree, error) {
 	if p.Root == "" {
 		return nil, errors.New("a bare repository has no folder to read; name a commit with --at, such as --at HEAD")
 	}
+	if dir := p.Store(); dir != "" {
+		return RememberingFolder(p.Root, dir), nil
+	}
 	return Folder(p.Root), nil
 }
+
+// Store gives the folder in the git directory in which results may be kept
+// from run to run, or "" where there is none, or [Place.Forget] was called.
+func (p *Place) Store() string {
+	if p.Repo == nil || p.forget {
+		return ""
+	}
+	return filepath.Join(p.Repo.GitDir(), "cagenut")
+}
+
+// Forget makes the place neither use nor keep results of other runs.
+func (p *Place) Forget() { p.forget = true }
 
 // At gives the estate as it is in the commit that rev names.
 func (p *Place) At(ctx context.Context, rev string) (Tree, error) {
