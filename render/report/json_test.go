@@ -3,8 +3,11 @@ package report
 import (
 	"bytes"
 	"encoding/json"
+	"os"
 	"strings"
 	"testing"
+
+	"cagenut/testdata/frozen"
 )
 
 func TestJSON(t *testing.T) {
@@ -48,5 +51,33 @@ func TestJSONPlacesPointAtTheText(t *testing.T) {
 	want := DocumentPlace{File: "racks/hq/hq-a.hcl", Line: 9, Column: 18, EndLine: 9, EndColumn: 29, Start: start, End: start + 17}
 	if *owner.At != want {
 		t.Errorf("place of the owner is %+v, want %+v", *owner.At, want)
+	}
+}
+
+// Yesterday's reader reads what is printed today, and today's reader reads what
+// was printed yesterday.
+func TestJSONKeepsItsFormat(t *testing.T) {
+	based := sample(t)
+	based.Base = &Base{Name: "main", Cured: 2, Old: 7}
+	var out bytes.Buffer
+	if err := JSON(&out, based); err != nil {
+		t.Fatal(err)
+	}
+	file := "testdata/frozen/lint_1.json"
+	frozen.Check(t, file, out.Bytes())
+
+	yesterday, err := os.ReadFile(file)
+	if err != nil {
+		t.Fatal(err)
+	}
+	var d Document
+	if err := json.Unmarshal(yesterday, &d); err != nil {
+		t.Fatal(err)
+	}
+	if d.Format != Format {
+		t.Fatalf("the file is of format %d; keep it, and add one of format %d", d.Format, Format)
+	}
+	if d.Counts.Errors != 3 || d.Counts.Waived != 1 || d.Base == nil || d.Base.Cured != 2 || len(d.Findings) != 6 || d.Findings[0].At == nil {
+		t.Errorf("read back as %+v", d)
 	}
 }
