@@ -64,6 +64,7 @@ func rootCommand(p *program) *cobra.Command {
 		elevationCommand(p),
 		diffCommand(p),
 		reviewCommand(p),
+		partsCommand(p),
 		demoCommand(p),
 		manualCommand(p),
 	)

@@ -79,6 +79,7 @@ type Difference struct {
 	Kind          Kind
 	Name          string
 	Before, After int
+	For           []string // the things that need it only after, or only before where some are set free
 }
 
 // ToGet gives how many more pieces are needed than there were.
@@ -98,21 +99,41 @@ func Compare(before, after *List) []Difference {
 		}
 		return counts[k]
 	}
+	was, is := map[key][]string{}, map[key][]string{}
 	for _, p := range before.Parts {
 		at(p).Before += p.Count
+		was[key{p.Kind, p.Name}] = p.For
 	}
 	for _, p := range after.Parts {
 		at(p).After += p.Count
+		is[key{p.Kind, p.Name}] = p.For
 	}
 	var out []Difference
-	for _, d := range counts {
-		if d.Before != d.After {
-			out = append(out, *d)
+	for k, d := range counts {
+		switch {
+		case d.Before == d.After:
+			continue
+		case d.After > d.Before:
+			d.For = only(is[k], was[k])
+		default:
+			d.For = only(was[k], is[k])
 		}
+		out = append(out, *d)
 	}
 	slices.SortFunc(out, func(a, b Difference) int {
 		return cmp.Or(cmp.Compare(a.Kind, b.Kind), cmp.Compare(a.Name, b.Name))
 	})
+	return out
+}
+
+// only gives what a has and b has not.
+func only(a, b []string) []string {
+	var out []string
+	for _, s := range a {
+		if !slices.Contains(b, s) {
+			out = append(out, s)
+		}
+	}
 	return out
 }
 

@@ -136,10 +136,10 @@ func TestCompare(t *testing.T) {
 	add(after, "s2", 12, server)
 	got := parts.Compare(parts.Of([]*estate.Rack{before}, parts.Options{}), parts.Of([]*estate.Rack{after}, parts.Options{}))
 	want := []parts.Difference{
-		{Kind: parts.Screw, Name: "M6 x 1 screw", Before: 6, After: 4},
-		{Kind: parts.CageNut, Name: "M6 x 1 cage nut", Before: 6, After: 4},
-		{Kind: parts.Washer, Name: "M6 x 1 cup washer", Before: 6, After: 4},
-		{Kind: parts.RailKit, Name: "rail kit of equipment.server", Before: 1, After: 2},
+		{Kind: parts.Screw, Name: "M6 x 1 screw", Before: 6, After: 4, For: []string{"rack.r.p"}},
+		{Kind: parts.CageNut, Name: "M6 x 1 cage nut", Before: 6, After: 4, For: []string{"rack.r.p"}},
+		{Kind: parts.Washer, Name: "M6 x 1 cup washer", Before: 6, After: 4, For: []string{"rack.r.p"}},
+		{Kind: parts.RailKit, Name: "rail kit of equipment.server", Before: 1, After: 2, For: []string{"rack.r.s2"}},
 	}
 	if diff := cmp.Diff(want, got); diff != "" {
 		t.Fatalf("Compare (-want +got):\n%s", diff)
