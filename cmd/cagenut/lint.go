@@ -30,6 +30,7 @@ type lintOptions struct {
 	format    string
 	unchecked bool
 	base      string
+	staged    bool
 }
 
 func lintCommand(p *program) *cobra.Command {
@@ -49,6 +50,7 @@ func lintCommand(p *program) *cobra.Command {
 	flags.StringVar(&o.failOn, "fail-on", "error", "`LEVEL` from which the exit status is 1: error, warning or note")
 	flags.StringVar(&o.format, "format", "text", "`FORMAT` of the report: "+strings.Join(report.FormNames(), ", "))
 	flags.StringVar(&o.base, "base", "", "report only what the commit `REV` has not; main... is where this branch left main")
+	flags.BoolVar(&o.staged, "staged", false, "judge what is staged for the next commit, in place of the folder")
 	flags.BoolVar(&o.unchecked, "unchecked", false, "list what was not checked, and which figure is missing")
 	return cmd
 }
@@ -61,7 +63,14 @@ func runLint(ctx context.Context, p *program, o lintOptions, paths []string) err
 	if !slices.Contains(report.FormNames(), o.format) {
 		return usagef("--format %q: write one of %s", o.format, strings.Join(report.FormNames(), ", "))
 	}
-	r, err := p.read(ctx)
+	if o.staged && p.at != "" {
+		return usagef("--staged and --at %s name two things to read; write one of them", p.at)
+	}
+	read := p.read
+	if o.staged {
+		read = p.readStaged
+	}
+	r, err := read(ctx)
 	if err != nil {
 		return err
 	}

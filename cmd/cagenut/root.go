@@ -61,6 +61,9 @@ func rootCommand(p *program) *cobra.Command {
 
 	root.AddCommand(
 		lintCommand(p),
+		mergeCommand(p),
+		textconvCommand(p),
+		installCommand(p),
 		elevationCommand(p),
 		diffCommand(p),
 		reviewCommand(p),

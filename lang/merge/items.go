@@ -147,12 +147,18 @@ func (c *cutter) lineEnd(at, limit int) int {
 	return limit
 }
 
-// block cuts a block that spans lines inside as well.
-func (c *cutter) block(it *item, b *hclsyntax.Block) {
+// name names a block as references do: rack.hq-a, and rack.hq-a.core-1 for a
+// mount in it.
+func name(it *item, b *hclsyntax.Block) {
 	it.name = strings.Join(append([]string{b.Type}, b.Labels...), ".")
 	if b.Type == "mount" || b.Type == "zero_u" || b.Type == "stack" {
-		it.name = strings.Join(b.Labels, ".") // rack.hq-a.core-1, as references are written
+		it.name = strings.Join(b.Labels, ".")
 	}
+}
+
+// block cuts a block that spans lines inside as well.
+func (c *cutter) block(it *item, b *hclsyntax.Block) {
+	name(it, b)
 	open, shut := b.OpenBraceRange.End.Byte, b.CloseBraceRange.Start.Byte
 	if b.OpenBraceRange.Start.Line == b.CloseBraceRange.Start.Line {
 		it.head = string(c.text[b.TypeRange.Start.Byte:b.CloseBraceRange.End.Byte])
