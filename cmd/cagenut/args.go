@@ -31,3 +31,13 @@ func arguments(n int) string {
 	}
 	return "two arguments"
 }
+
+// exactly wants n arguments and says what they are.
+func exactly(n int, what string) cobra.PositionalArgs {
+	return func(cmd *cobra.Command, args []string) error {
+		if len(args) != n {
+			return usagef("%s takes %s; see: %s --help", cmd.Name(), what, cmd.CommandPath())
+		}
+		return nil
+	}
+}

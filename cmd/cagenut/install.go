@@ -33,7 +33,7 @@ func installCommand(p *program) *cobra.Command {
 		Use:   "install",
 		Short: "set up git's merge, diff and pre-commit in this clone",
 		Long:  installLong,
-		Args:  cobra.NoArgs,
+		Args:  atMost(0),
 		RunE: func(cmd *cobra.Command, _ []string) error {
 			return runInstall(cmd.Context(), p, show)
 		},

@@ -40,7 +40,7 @@ func mergeCommand(p *program) *cobra.Command {
 		Short:   "merge rack files by block and attribute, as a merge driver of git",
 		Long:    mergeLong,
 		Example: `  git config merge.cagenut.driver "cagenut merge --path %P --marker-size %L %O %A %B"`,
-		Args:    cobra.ExactArgs(3),
+		Args:    exactly(3, "three files, BASE OURS THEIRS"),
 		RunE: func(cmd *cobra.Command, args []string) error {
 			return runMerge(cmd.Context(), p, o, args[0], args[1], args[2])
 		},

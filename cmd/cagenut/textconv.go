@@ -19,7 +19,7 @@ func textconvCommand(p *program) *cobra.Command {
 		Use:   "textconv FILE",
 		Short: "print a rack file with one attribute a line, for git diff",
 		Long:  textconvLong,
-		Args:  cobra.ExactArgs(1),
+		Args:  exactly(1, "one file"),
 		RunE: func(cmd *cobra.Command, args []string) error {
 			text, err := os.ReadFile(p.inDir(args[0]))
 			if err != nil {
