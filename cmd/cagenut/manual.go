@@ -61,6 +61,7 @@ func writeManual(p *program, root *cobra.Command, dir string) error {
 		page := strings.ReplaceAll(cmd.CommandPath(), " ", "-")
 		header := &doc.GenManHeader{Title: strings.ToUpper(page), Section: "1", Date: &date, Source: "cagenut " + version(), Manual: "cagenut manual"}
 		cmd.DisableAutoGenTag = true
+		cmd.Long = asExamples(cmd.Long)
 		if err := add("man1/"+page+".1", func(b *bytes.Buffer) error { return doc.GenMan(cmd, header, b) }); err != nil {
 			return err
 		}
@@ -89,4 +90,16 @@ func writeManual(p *program, root *cobra.Command, dir string) error {
 	}
 	fmt.Fprintf(p.stdout, "wrote %s to %s\n", count(len(names), "file"), dir)
 	return nil
+}
+
+// asExamples sets the indented lines of a help text off by four spaces, which is
+// what the writer of pages takes for lines to leave alone.
+func asExamples(long string) string {
+	lines := strings.Split(long, "\n")
+	for i, line := range lines {
+		if strings.HasPrefix(line, "  ") {
+			lines[i] = "  " + line
+		}
+	}
+	return strings.Join(lines, "\n")
 }
