@@ -6,6 +6,10 @@ import (
 	"github.com/agext/levenshtein"
 )
 
+// Near gives the known name that was most likely meant by one that does not
+// exist, or "": the same guess as in the messages of this package.
+func Near(name string, known []string) string { return near(name, known) }
+
 // near gives the known name that was most likely meant, or "". Of names that
 // are equally near the first wins.
 func near(name string, known []string) string {

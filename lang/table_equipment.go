@@ -23,6 +23,7 @@ var equipmentBlock = top("equipment", "a catalogue entry: a kind of thing that c
 	word("air", `"front-to-rear"`, "the way its air takes", estate.Airs, func(q *estate.Equipment) *estate.Air { return &q.Air }),
 	field("power, or typical, maximum and nameplate", "draw", `{ typical = "160 W", maximum = "210 W", nameplate = "350 W" }`, "the power that it takes; one power alone is the maximum", func(q *estate.Equipment) *estate.Draw { return &q.Draw }, readDraw),
 	field("type, count and needs, or a list of such", "inlets", `{ type = "c14", count = 2, needs = 1 }`, "its inlets for supply cords, and how many must be live for it to run", func(q *estate.Equipment) *[]estate.Inlet { return &q.Inlets }, readInlets),
+	freeText("signal", `"radio"`, "the class of signal that it handles or gives off, in the site's own words", func(q *estate.Equipment) *string { return &q.Signal }),
 	field("part of a unit", "share", `"1/2"`, "how much of a unit's width it takes", func(q *estate.Equipment) *estate.Slot { return &q.Share }, readShare).otherwise(`"whole"`),
 	field("list of lengths", "ears", `["6.35 mm", "38.1 mm"]`, "the centres of its ears' screws above its lower edge; ears are slotted to suit any hole unless they are declared", func(q *estate.Equipment) *[]quantity.Length { return &q.Ears }, readLengths),
 	panelSystem("takes", `"19in"`, "an adapter's other side: the system whose panels it holds on posts of its own system", func(q *estate.Equipment) **system.System { return &q.Takes }),

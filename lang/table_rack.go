@@ -36,6 +36,7 @@ var rackBlock = top("rack", "a frame standing at a place in a row, with what is 
 	refs("feeds", "feed", "[feed.a, feed.b]", "the feeds that reach it", func(o *estate.Rack) *[]*estate.Feed { return &o.Feeds }),
 	ref("layout", "layout", "layout.access", "a layout whose mounts, blanks and reserves it takes over", func(o *estate.Rack) **estate.Layout { return &o.Layout }),
 	freeText("owner", `"network"`, "who answers for it", func(o *estate.Rack) *string { return &o.Owner }),
+	date("seen", `"2026-09-14"`, "the day on which somebody last compared it with the record", func(o *estate.Rack) *estate.Date { return &o.Seen }),
 ).with(`rack "hq-a" {
   row   = row.hq-1
   place = 1
@@ -114,6 +115,9 @@ func mountAttrs[T any](of func(*T) *estate.Mount) []attr {
 		refs("feeds", "feed", "[feed.a, feed.b]", "the feeds it is connected to, one for each inlet", func(t *T) *[]*estate.Feed { return &of(t).Feeds }),
 		freeText("owner", `"network"`, "who answers for it", func(t *T) *string { return &of(t).Owner }),
 		freeText("service", `"booking"`, "what depends on it", func(t *T) *string { return &of(t).Service }),
+		freeText("label", `"HQ-A-U38"`, "what is written on it, where that is not its name", func(t *T) *string { return &of(t).LabelText }),
+		date("until", `"2027-06-30"`, "the day by which it is to be gone: the end of a loan, a planned removal", func(t *T) *estate.Date { return &of(t).Until }),
+		date("seen", `"2026-09-14"`, "the day on which somebody last saw it in its place", func(t *T) *estate.Date { return &of(t).Seen }),
 	}
 }
 

@@ -20,6 +20,7 @@ type Finding struct {
 	Related []Related
 	Fixes   []Fix
 	Waiver  *estate.Waiver // what accepts it, or nil
+	Ended   *estate.Waiver // what accepted it until a day that is past, or nil
 }
 
 // Related is a second place needed to understand a finding.

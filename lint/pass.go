@@ -23,7 +23,7 @@ type Pass struct {
 func (p *Pass) Report(f Finding) {
 	f.Rule = p.rule.ID
 	if f.Level == NoLevel {
-		f.Level = p.rule.Level
+		f.Level = p.rule.LevelIn(p.rulings.set)
 	}
 	f.Level = p.rulings.level(p.rule, &f)
 	if f.Level == Off {

@@ -1,13 +1,16 @@
 package lint
 
 import (
+	"cmp"
 	"fmt"
+	"slices"
+	"strings"
 
 	"cagenut/lang/estate"
 )
 
-// A Rule is one thing a colleague would look for. Exactly one of Rack and
-// Estate is set.
+// A Rule is one thing a colleague would look for. Exactly one of Rack, Estate
+// and After is set.
 type Rule struct {
 	ID      string   // group/mistake, for ever: "space/overlap"
 	Aliases []string // identifiers it had before
@@ -27,6 +30,58 @@ type Rule struct {
 	Rack func(*Pass, *estate.Rack)
 	// Estate judges the estate as a whole.
 	Estate func(*Pass)
+	// After judges what all other rules found, waivers applied. It must not
+	// change the result.
+	After func(*Pass, *Result)
+
+	Earlier []Earlier      // levels that it had in earlier rule sets, oldest first
+	Policy  *estate.Policy // the policy that it was made of, or nil
+}
+
+// Earlier is a level that a rule had before a rule set.
+type Earlier struct {
+	Before string // the rule set that changed it
+	Level  Level
+}
+
+// LevelIn gives the level of the rule's findings in a rule set; "" is the
+// newest.
+func (r *Rule) LevelIn(set string) Level {
+	if set != "" {
+		for _, e := range r.Earlier {
+			if compareSets(set, e.Before) < 0 {
+				return e.Level
+			}
+		}
+	}
+	return r.Level
+}
+
+// In reports whether a rule set has the rule; "" is the newest set. Policies
+// belong to every set.
+func (r *Rule) In(set string) bool {
+	return set == "" || r.Since == "" || compareSets(r.Since, set) <= 0
+}
+
+// compareSets orders rule sets such as "2026.1" and "2026.10" by year and
+// number.
+func compareSets(a, b string) int {
+	yearA, numberA, _ := strings.Cut(a, ".")
+	yearB, numberB, _ := strings.Cut(b, ".")
+	return cmp.Or(cmp.Compare(len(yearA), len(yearB)), cmp.Compare(yearA, yearB),
+		cmp.Compare(len(numberA), len(numberB)), cmp.Compare(numberA, numberB))
+}
+
+// Sets lists the rule sets that the rules belong to, oldest first.
+func Sets(rules []*Rule) []string {
+	var sets []string
+	for _, r := range rules {
+		if r.Since != "" && !slices.Contains(sets, r.Since) {
+			sets = append(sets, r.Since)
+		}
+	}
+	slices.SortFunc(sets, compareSets)
+	return sets
 }
 
 // A Limit is a figure that a rule compares with.

@@ -15,6 +15,26 @@ type Options struct {
 	Rules   []*Rule
 	Today   estate.Date
 	Workers int // racks judged at the same time; 0 for one a processor
+	// RuleSet is the rule set to judge by: "" for the one that the estate
+	// pins, [Newest] for all rules.
+	RuleSet string
+	// Partial says that only part of the estate was read, so that what is not
+	// found may be in the rest.
+	Partial bool
+}
+
+// Newest is the name of the rule set that has every rule.
+const Newest = "next"
+
+// set gives the rule set in force, "" for the newest.
+func (o *Options) set(e *estate.Estate) string {
+	switch o.RuleSet {
+	case "":
+		return e.Rules
+	case Newest:
+		return ""
+	}
+	return o.RuleSet
 }
 
 // A Result is what rules found, sorted.
@@ -42,7 +62,10 @@ func Run(ctx context.Context, e *estate.Estate, o Options) (*Result, error) {
 	if workers <= 0 {
 		workers = runtime.GOMAXPROCS(0)
 	}
-	ruled := &rulings{}
+	set := o.set(e)
+	run := slices.DeleteFunc(slices.Clone(o.Rules), func(r *Rule) bool { return !r.In(set) })
+	ruled := newRulings(e, run)
+	ruled.set, ruled.partial = set, o.Partial || len(e.Broken) > 0
 	pass := func(rule *Rule, out *Result) *Pass {
 		return &Pass{Estate: e, Today: o.Today, rule: rule, rulings: ruled, out: out}
 	}
@@ -53,8 +76,8 @@ func Run(ctx context.Context, e *estate.Estate, o Options) (*Result, error) {
 	for w := range workers {
 		wg.Go(func() {
 			out := &parts[w]
-			passes := make([]*Pass, len(o.Rules))
-			for i, rule := range o.Rules {
+			passes := make([]*Pass, len(run))
+			for i, rule := range run {
 				passes[i] = pass(rule, out)
 			}
 			for ctx.Err() == nil {
@@ -70,7 +93,7 @@ func Run(ctx context.Context, e *estate.Estate, o Options) (*Result, error) {
 			}
 		})
 	}
-	for _, rule := range o.Rules {
+	for _, rule := range run {
 		if rule.Estate != nil && ctx.Err() == nil {
 			rule.Estate(pass(rule, &parts[workers]))
 		}
@@ -88,7 +111,22 @@ func Run(ctx context.Context, e *estate.Estate, o Options) (*Result, error) {
 		total.Findings = append(total.Findings, parts[i].Findings...)
 		total.Unchecked = append(total.Unchecked, parts[i].Unchecked...)
 	}
-	slices.SortFunc(total.Findings, Compare)
-	slices.SortFunc(total.Unchecked, compareUnchecked)
+	total.sort()
+	ruled.waive(total.Findings, o.Today)
+	after := &Result{}
+	for _, rule := range run {
+		if rule.After != nil {
+			rule.After(pass(rule, after), total)
+		}
+	}
+	ruled.waive(after.Findings, o.Today)
+	total.Findings = append(total.Findings, after.Findings...)
+	total.Unchecked = append(total.Unchecked, after.Unchecked...)
+	total.sort()
 	return total, nil
+}
+
+func (r *Result) sort() {
+	slices.SortFunc(r.Findings, Compare)
+	slices.SortFunc(r.Unchecked, compareUnchecked)
 }

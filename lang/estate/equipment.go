@@ -22,7 +22,8 @@ type Equipment struct {
 	Air      Air
 	Draw     Draw
 	Inlets   []Inlet
-	Share    Slot // how much of a unit's width it takes: whole unless declared
+	Signal   string // class of what it handles or gives off: "mic", "radio", "mains", ...
+	Share    Slot   // how much of a unit's width it takes: whole unless declared
 
 	Ears      []quantity.Length       // centres of its ears' screws above its lower edge; empty where not declared
 	Takes     *system.System          // an adapter holds panels of this system on posts of System

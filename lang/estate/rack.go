@@ -16,6 +16,7 @@ type Rack struct {
 	Feeds    []*Feed
 	Layout   *Layout
 	Owner    string
+	Seen     Date     // when somebody last compared it with the record
 	Mounts   []*Mount // in the order declared; zero-U pieces included
 	Blanks   []*Blank
 	Reserves []*Reserve
@@ -58,6 +59,9 @@ type Mount struct {
 	Asset     string
 	Owner     string
 	Service   string
+	LabelText string      // what is written on it, where that is not its name
+	Until     Date        // when it is to be gone: a loan's end, a planned removal
+	Seen      Date        // when somebody last saw it in its place
 	ZeroU     *ZeroUPlace // set where it hangs beside the posts, else nil
 	Source    Source
 }

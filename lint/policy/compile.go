@@ -5,10 +5,10 @@ import (
 	"slices"
 	"strings"
 
-	"github.com/agext/levenshtein"
 	"github.com/hashicorp/hcl/v2"
 	"github.com/hashicorp/hcl/v2/hclsyntax"
 
+	"cagenut/lang"
 	"cagenut/lang/estate"
 )
 
@@ -48,8 +48,9 @@ type expr struct {
 
 // A Program is a compiled expression.
 type Program struct {
-	e     *expr
-	slots int
+	e      *expr
+	slots  int
+	beyond bool
 }
 
 // Type gives the type of the program's value.
@@ -104,7 +105,7 @@ func Compile(x estate.Expr, scope *Class, want Kind) (*Program, []Mistake) {
 	if e == nil {
 		return nil, c.mistakes
 	}
-	return &Program{e: e, slots: c.slots}, c.mistakes
+	return &Program{e: e, slots: c.slots, beyond: c.beyond}, c.mistakes
 }
 
 // parserMessage puts a message of HCL's parser in the shape of ours.
@@ -132,6 +133,7 @@ type compiler struct {
 	locals   []local
 	anon     map[*hclsyntax.AnonSymbolExpr]*expr
 	slots    int
+	beyond   bool // something outside the rack is read
 	mistakes []Mistake
 }
 
@@ -285,17 +287,11 @@ func dateExpr(konst bool, get func(*Env) (estate.Date, *Unknown)) *expr {
 	return &expr{typ: Type{Kind: DateKind}, konst: konst, date: get}
 }
 
-// nearest gives `; did you mean "x"?` for the known name that is closest to the
-// one written, or nothing where none is close.
+// nearest gives "; perhaps NAME is meant" for the known name that is closest to
+// the one written, or nothing where none is close.
 func nearest(written string, known []string) string {
-	best, distance := "", max(len(written)/3, 1)+1
-	for _, name := range known {
-		if d := levenshtein.Distance(written, name, nil); d < distance {
-			best, distance = name, d
-		}
+	if n := lang.Near(written, known); n != "" {
+		return "; perhaps " + n + " is meant"
 	}
-	if best == "" {
-		return ""
-	}
-	return fmt.Sprintf("; did you mean %q?", best)
+	return ""
 }

@@ -11,11 +11,14 @@ import (
 type list struct {
 	each func(env *Env, visit func() bool) *Unknown
 	elem *expr
+	// sifted says that elements are left out by a condition. If that is
+	// unknown of one element the whole list is, so it is walked to its end.
+	sifted bool
 }
 
-func listExpr(elem *expr, each func(*Env, func() bool) *Unknown) *expr {
+func listExpr(elem *expr, sifted bool, each func(*Env, func() bool) *Unknown) *expr {
 	t := elem.typ
-	return &expr{typ: Type{Kind: ListKind, Elem: &t}, list: &list{each: each, elem: elem}}
+	return &expr{typ: Type{Kind: ListKind, Elem: &t}, list: &list{each: each, elem: elem, sifted: sifted}}
 }
 
 // tuple compiles [a, b, c], whose elements are of one type.
@@ -52,7 +55,7 @@ func (c *compiler) tuple(n *hclsyntax.TupleConsExpr) *expr {
 		elem.object = pick(slot, elems, func(e *expr) func(*Env) (any, *Unknown) { return e.object })
 	}
 	count := len(elems)
-	return listExpr(elem, func(env *Env, visit func() bool) *Unknown {
+	return listExpr(elem, false, func(env *Env, visit func() bool) *Unknown {
 		for i := range count {
 			env.ints[slot] = int64(i)
 			if !visit() {
@@ -135,7 +138,7 @@ func (c *compiler) forList(n *hclsyntax.ForExpr) *expr {
 	if cond != nil {
 		each = filtered(each, cond.truth)
 	}
-	return listExpr(value, each)
+	return listExpr(value, cond != nil || coll.list.sifted, each)
 }
 
 // filtered leaves out the elements that do not satisfy a condition. One whose
@@ -176,7 +179,7 @@ func (c *compiler) splat(n *hclsyntax.SplatExpr) *expr {
 	if value == nil || !c.storable(value) {
 		return nil
 	}
-	return listExpr(value, coll.list.each)
+	return listExpr(value, coll.list.sifted, coll.list.each)
 }
 
 func (c *compiler) index(n *hclsyntax.IndexExpr) *expr {
@@ -197,12 +200,18 @@ func (c *compiler) element(coll, key *expr, at estate.Span) *expr {
 		c.wrong(at, "the number of an element is a plain number counted from 0, and %s is %s", c.textOf(at), key.typ)
 		return nil
 	}
+	sifted := coll.list.sifted
 	seek := func(env *Env) *Unknown {
 		k, u := key.number(env)
 		if u != nil {
 			return u
 		}
 		want, whole := k.Int()
+		if sifted {
+			if u := coll.list.each(env, func() bool { return true }); u != nil {
+				return u
+			}
+		}
 		i, found := int64(-1), false
 		u = coll.list.each(env, func() bool {
 			i++

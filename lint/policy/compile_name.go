@@ -129,6 +129,7 @@ func (c *compiler) field(of *expr, f *Field, written string) *expr {
 	none := &Unknown{Because: "there is no " + written}
 	// The result begins where the object does, for messages further on.
 	e := &expr{typ: f.Type, at: of.at}
+	c.beyond = c.beyond || f.beyond
 	switch {
 	case f.number != nil:
 		read := f.number

@@ -183,15 +183,15 @@ func TestMistakes(t *testing.T) {
 		want Kind
 		msgs []string // "text: message"
 	}{
-		{in: `crate.mas > kg(25)`, msgs: []string{`mas: a crate has no "mas"; did you mean "mass"?`}},
-		{in: `crat.mass > kg(25)`, msgs: []string{`crat: "crat" is nothing that a policy on crates can see; did you mean "crate"?`}},
+		{in: `crate.mas > kg(25)`, msgs: []string{`mas: a crate has no "mas"; perhaps mass is meant`}},
+		{in: `crat.mass > kg(25)`, msgs: []string{`crat: "crat" is nothing that a policy on crates can see; perhaps crate is meant`}},
 		{in: `kg > 1`, msgs: []string{`kg: "kg" is a function: write kg(NUMBER)`}},
 		{in: `crate.mass > 25`, msgs: []string{`25: crate.mass is in kg, and 25 has no unit; write kg(25)`}},
 		{in: `crate.mass > mm(25)`, msgs: []string{`mm(25): crate.mass is in kg, and mm(25) is in mm`}},
 		{in: `crate.mass * crate.depth > 3`, msgs: []string{`3: crate.mass * crate.depth is in kg mm, and 3 has no unit`}},
 		{in: `crate.mass + crate.depth`, msgs: []string{`crate.depth: crate.mass is in kg, and crate.depth is in mm`}},
 		{in: `kg(crate.mass)`, msgs: []string{`crate.mass: crate.mass is in kg already; kg gives a unit to a plain number`}},
-		{in: `kgs(3)`, msgs: []string{`kgs: there is no function kgs; did you mean "kg"?`}},
+		{in: `kgs(3)`, msgs: []string{`kgs: there is no function kgs; perhaps kg is meant`}},
 		{in: `kg(3, 4)`, msgs: []string{`kg(3, 4): kg is written kg(NUMBER)`}},
 		{in: `kg("3")`, msgs: []string{`"3": kg is written kg(NUMBER), and "3" is a text`}},
 		{in: `crate.name > 3`, msgs: []string{`crate.name: > takes numbers, and crate.name is a text; write a number without quotes, or number(TEXT)`}},
@@ -221,7 +221,7 @@ func TestMistakes(t *testing.T) {
 		{in: `1e99999999 > 1`, msgs: []string{`1e99999999: 1e99999999 is too large or too small a number`}},
 		{in: `max([1, 2]...)`, msgs: []string{`[1, 2]: a list is given as it is, without ...`}},
 		// All mistakes at once.
-		{in: `crate.mas > 3 && crate.dept > mm(2)`, msgs: []string{`mas: a crate has no "mas"; did you mean "mass"?`, `dept: a crate has no "dept"; did you mean "depth"?`}},
+		{in: `crate.mas > 3 && crate.dept > mm(2)`, msgs: []string{`mas: a crate has no "mas"; perhaps mass is meant`, `dept: a crate has no "dept"; perhaps depth is meant`}},
 		// What can still be judged.
 		{in: `"10" == 10`, msgs: []string{`"10" == 10: "10" is a text, and 10 is a plain number: they are never equal`}},
 	}

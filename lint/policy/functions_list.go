@@ -81,7 +81,7 @@ func (c *compiler) gathered(k *call) *expr {
 		return nil
 	}
 	count := int64(len(k.args))
-	return listExpr(elem, func(env *Env, visit func() bool) *Unknown {
+	return listExpr(elem, false, func(env *Env, visit func() bool) *Unknown {
 		for i := range count {
 			env.ints[slot] = i
 			if !visit() {
@@ -149,7 +149,7 @@ func quantified(decides bool) func(*compiler, *call) *expr {
 			c.wrong(e.at, "%s takes a list of conditions, as in %s([for m in rack.mounts : m.mass < kg(20)]); %s is %s", k.name, k.name, c.textOf(e.at), e.typ)
 			return nil
 		}
-		each, elem := e.list.each, e.list.elem.truth
+		each, elem, sifted := e.list.each, e.list.elem.truth, e.list.sifted
 		return boolExpr(false, func(env *Env) (bool, *Unknown) {
 			var unsure *Unknown
 			decided := false
@@ -161,15 +161,15 @@ func quantified(decides bool) func(*compiler, *call) *expr {
 				case v == decides:
 					decided = true
 				}
-				return !decided
+				return sifted || !decided
 			})
-			if decided {
+			switch {
+			case u != nil:
+				return !decides, u
+			case decided:
 				return decides, nil
 			}
-			if u == nil {
-				u = unsure
-			}
-			return !decides, u
+			return !decides, unsure
 		})
 	}
 }
@@ -189,7 +189,7 @@ func compileAmong(c *compiler, k *call) *expr {
 		c.wrong(e.at, "null is never in a list")
 		return nil
 	}
-	return quantified(true)(c, &call{name: k.name, at: k.at, args: []*expr{listExpr(same, l.list.each)}})
+	return quantified(true)(c, &call{name: k.name, at: k.at, args: []*expr{listExpr(same, l.list.sifted, l.list.each)}})
 }
 
 func compileDistinct(c *compiler, k *call) *expr {
@@ -218,7 +218,7 @@ func compileDistinct(c *compiler, k *call) *expr {
 		return nil
 	}
 	each := e.list.each
-	return listExpr(elem, func(env *Env, visit func() bool) *Unknown {
+	return listExpr(elem, e.list.sifted, func(env *Env, visit func() bool) *Unknown {
 		seen := map[any]bool{}
 		var unsure *Unknown
 		u := each(env, func() bool {

@@ -110,6 +110,15 @@ func compileLetters(c *compiler, k *call) *expr {
 
 var plainNumber = regexp.MustCompile(`^[+-]?[0-9]{1,100}(\.[0-9]{1,100})?$`)
 
+// mustNumber reads a text that plainNumber matches.
+func mustNumber(s string) Number {
+	r, ok := new(big.Rat).SetString(s)
+	if !ok {
+		panic("policy: " + s + " is no number, though it looks like one")
+	}
+	return fromRat(r)
+}
+
 func compileNumber(c *compiler, k *call) *expr {
 	e := c.arg(k, 0, TextKind)
 	if e == nil {
@@ -122,9 +131,7 @@ func compileNumber(c *compiler, k *call) *expr {
 			return Number{}, u
 		}
 		if plainNumber.MatchString(s) {
-			if r, ok := new(big.Rat).SetString(s); ok {
-				return fromRat(r), nil
-			}
+			return mustNumber(s), nil
 		}
 		return Number{}, unknown("%q is no number", s)
 	})

@@ -68,6 +68,7 @@ type Field struct {
 	object func(any) any // nil where there is none
 	each   func(o any, yield func(any) bool)
 	basis  func(any) (string, *Unknown) // how a figure was come by, or nil where the field is none
+	beyond bool                         // leads out of the rack that it is read in
 	always bool                         // the same for every object
 }
 

@@ -1,0 +1,120 @@
+package policy
+
+import (
+	"cagenut/lang/estate"
+	"cagenut/lang/quantity"
+)
+
+func siteRef(t *estate.Site) string   { return "site." + t.Name }
+func roomRef(t *estate.Room) string   { return "room." + t.Name }
+func rowRef(t *estate.Row) string     { return "row." + t.Name }
+func frameRef(t *estate.Frame) string { return "frame." + t.Name }
+
+func (m *Model) describePlaces() {
+	c := m.estate
+	addName(c, func(t *estate.Estate) string { return t.Name })
+	beyond(AddObjects(c, "sites", m.site, "its sites", func(t *estate.Estate) []*estate.Site { return t.Sites }))
+	beyond(AddObjects(c, "rooms", m.room, "its rooms", func(t *estate.Estate) []*estate.Room { return t.Rooms }))
+	beyond(AddObjects(c, "rows", m.row, "its rows", func(t *estate.Estate) []*estate.Row { return t.Rows }))
+	beyond(AddObjects(c, "racks", m.rack, "its racks", func(t *estate.Estate) []*estate.Rack { return t.Racks }))
+	beyond(AddObjects(c, "feeds", m.feed, "its feeds", func(t *estate.Estate) []*estate.Feed { return t.Feeds }))
+	beyond(AddObjects(c, "groups", m.group, "its groups", func(t *estate.Estate) []*estate.Group { return t.Groups }))
+	AddObjects(c, "frames", m.frame, "its catalogue of frames", func(t *estate.Estate) []*estate.Frame { return t.Frames })
+	AddObjects(c, "equipment", m.equipment, "its catalogue of equipment", func(t *estate.Estate) []*estate.Equipment { return t.Equipment })
+
+	c = m.site
+	addName(c, func(t *estate.Site) string { return t.Name })
+	AddText(c, "zone", "its time zone, by the IANA name", known(func(t *estate.Site) string { return t.Zone }))
+	addFigure(c, "altitude", Millimetre, "its height above sea level", millimetres, "altitude", siteRef, func(t *estate.Site) estate.Figure[quantity.Length] { return t.Altitude })
+	AddNumber(c, "seismic_zone", Plain, "the zone of GR-63 in which it lies", func(t *estate.Site) (Number, *Unknown) {
+		return wholeOf(t.SeismicZone, "seismic zone", siteRef(t))
+	})
+
+	c = m.room
+	addName(c, func(t *estate.Room) string { return t.Name })
+	AddObject(c, "site", m.site, "the site that it belongs to", func(t *estate.Room) *estate.Site { return t.Site })
+	addFigure(c, "heat_limit", Watt, "the heat that its cooling can take away", watts, "heat limit", roomRef, func(t *estate.Room) estate.Figure[quantity.Power] { return t.HeatLimit })
+	addFigure(c, "floor_load", Kilopascal, "the distributed load that its floor may carry", kilopascals, "floor load", roomRef, func(t *estate.Room) estate.Figure[quantity.Pressure] { return t.FloorLoad })
+	addFigure(c, "supply_air", Celsius, "the temperature of the air that reaches the fronts", celsius, "supply air", roomRef, func(t *estate.Room) estate.Figure[quantity.Temperature] { return t.SupplyAir })
+	addFigure(c, "height", Millimetre, "its clear height", millimetres, "height", roomRef, func(t *estate.Room) estate.Figure[quantity.Length] { return t.Height })
+	AddBool(c, "overhead", "whether cables come to its racks from above", known(func(t *estate.Room) bool { return t.Overhead }))
+	beyond(AddObjects(c, "racks", m.rack, "the racks in it, by row and place as declared", m.racksIn))
+	beyond(AddObjects(c, "feeds", m.feed, "the feeds that end in it", func(t *estate.Room) []*estate.Feed {
+		var out []*estate.Feed
+		for _, f := range m.supply().Feeds() {
+			if f.Room == t {
+				out = append(out, f)
+			}
+		}
+		return out
+	}))
+
+	c = m.row
+	addName(c, func(t *estate.Row) string { return t.Name })
+	AddObject(c, "room", m.room, "the room in which it stands", func(t *estate.Row) *estate.Room { return t.Room })
+	addWord(c, "front", `the aisle that the fronts look at: "cold", "hot" or "mixed"`, func(t *estate.Row) estate.Aisle { return t.Front })
+	addFigure(c, "front_aisle", Millimetre, "the aisle before the fronts, at the narrowest and with doors open", millimetres, "front aisle", rowRef, func(t *estate.Row) estate.Figure[quantity.Length] { return t.FrontAisle })
+	addFigure(c, "rear_aisle", Millimetre, "the aisle behind the rears, at the narrowest and with doors open", millimetres, "rear aisle", rowRef, func(t *estate.Row) estate.Figure[quantity.Length] { return t.RearAisle })
+	beyond(AddObjects(c, "racks", m.rack, "the racks in it, in the order declared", func(t *estate.Row) []*estate.Rack {
+		return m.racks(func(r *estate.Rack) bool { return r.Row == t })
+	}))
+}
+
+func (m *Model) racksIn(t *estate.Room) []*estate.Rack {
+	return m.racks(func(r *estate.Rack) bool { return r.Room() == t })
+}
+
+func (m *Model) racks(keep func(*estate.Rack) bool) []*estate.Rack {
+	var out []*estate.Rack
+	for _, r := range m.whole.Racks {
+		if keep(r) {
+			out = append(out, r)
+		}
+	}
+	return out
+}
+
+func wholeOf(f estate.Figure[int], what, of string) (Number, *Unknown) {
+	v, ok := f.Get()
+	if !ok {
+		return Number{}, lacking(what, of, f.State)
+	}
+	return Whole(int64(v)), nil
+}
+
+func (m *Model) describeFrame() {
+	c := m.frame
+	length := func(name, doc string, get func(t *estate.Frame) estate.Figure[quantity.Length]) {
+		addFigure(c, name, Millimetre, doc, millimetres, wordsOf(name), frameRef, get)
+	}
+	mass := func(name, doc string, get func(t *estate.Frame) estate.Figure[quantity.Mass]) {
+		addFigure(c, name, Kilogram, doc, kilograms, wordsOf(name), frameRef, get)
+	}
+	addName(c, func(t *estate.Frame) string { return t.Name })
+	AddText(c, "system", `its panel system, such as "19in"`, known(func(t *estate.Frame) string {
+		if t.System == nil {
+			return ""
+		}
+		return t.System.Name
+	}))
+	addWord(c, "kind", `how it is built: "cabinet", "four-post", "two-post", "wall" or "case"`, func(t *estate.Frame) estate.FrameKind { return t.Kind })
+	AddCount(c, "units", "U", "how many units it has", counted((*estate.Frame).Modules))
+	addWord(c, "counted", `"up" where its lowest unit has the first number, "down" where its highest has`, func(t *estate.Frame) estate.Counting { return t.Counted })
+	addWord(c, "holes", "the kind of hole in its posts", func(t *estate.Frame) estate.Holes { return t.Holes })
+	length("post_span", "from the front face of its front posts to the rear face of its rear posts", func(t *estate.Frame) estate.Figure[quantity.Length] { return t.PostSpan })
+	length("front_room", "from its front posts to the closed door", func(t *estate.Frame) estate.Figure[quantity.Length] { return t.FrontRoom })
+	length("rear_room", "from its rear posts to the closed door", func(t *estate.Frame) estate.Figure[quantity.Length] { return t.RearRoom })
+	length("opening", "the clear width between its posts", func(t *estate.Frame) estate.Figure[quantity.Length] { return t.Opening })
+	length("width", "its width overall", func(t *estate.Frame) estate.Figure[quantity.Length] { return t.Width })
+	length("depth", "its depth overall", func(t *estate.Frame) estate.Figure[quantity.Length] { return t.Depth })
+	length("height", "its height overall", func(t *estate.Frame) estate.Figure[quantity.Length] { return t.Height })
+	length("base", "the lower edge of its lowest unit above the floor", func(t *estate.Frame) estate.Figure[quantity.Length] { return t.Base })
+	mass("mass", "its mass when empty", func(t *estate.Frame) estate.Figure[quantity.Mass] { return t.Mass })
+	mass("rated", "the mass that it may carry standing still", func(t *estate.Frame) estate.Figure[quantity.Mass] { return t.Rated })
+	mass("rolling", "the mass that it may carry when rolled", func(t *estate.Frame) estate.Figure[quantity.Mass] { return t.Rolling })
+	addWord(c, "standing", `what it stands on: "feet" or "castors"`, func(t *estate.Frame) estate.Standing { return t.Standing })
+	addWord(c, "fixed", `what keeps it from tipping: "none", "anchored" or "stabiliser"`, func(t *estate.Frame) estate.Fixing { return t.Fixed })
+	AddNumber(c, "seismic_zone", Plain, "the zone of GR-63 that it is made for", func(t *estate.Frame) (Number, *Unknown) {
+		return wholeOf(t.SeismicZone, "seismic zone", frameRef(t))
+	})
+}

@@ -1,0 +1,132 @@
+package policy
+
+import (
+	"slices"
+
+	"cagenut/lang/estate"
+	"cagenut/lang/quantity"
+	"cagenut/lint"
+)
+
+// loss is what a feed carries with another one lost.
+type loss struct {
+	of   *estate.Feed
+	lost *estate.Feed
+	load estate.Load
+}
+
+// losses gives, for each feed of a rack lost in turn, what the others that
+// share a mount with it then carry.
+func (m *Model) losses(r *estate.Rack) []*loss {
+	var out []*loss
+	feeds := r.RackFeeds()
+	for _, lost := range feeds {
+		for _, f := range feeds {
+			if f != lost {
+				out = append(out, &loss{of: f, lost: lost, load: m.supply().Load(f, lost)})
+			}
+		}
+	}
+	return out
+}
+
+func (m *Model) describeSupply() {
+	c := m.feed
+	ref := (*estate.Feed).Ref
+	addName(c, func(t *estate.Feed) string { return t.Name })
+	AddObject(c, "room", m.room, "the room in which it ends", func(t *estate.Feed) *estate.Room { return t.Room })
+	AddText(c, "source", `what it comes from; feeds with the same source are not independent; "" where it is not declared`, known(func(t *estate.Feed) string { return t.Origin }))
+	addFigure(c, "voltage", Volt, "its voltage", volts, "voltage", ref, func(t *estate.Feed) estate.Figure[quantity.Voltage] { return t.Voltage })
+	addFigure(c, "rated", Ampere, "the rating of its overcurrent protection", amperes, "rating", ref, func(t *estate.Feed) estate.Figure[quantity.Current] { return t.Rated })
+	AddCount(c, "phases", "", "how many phases it has", counted(func(t *estate.Feed) int { return t.Phases }))
+	beyond(AddObjects(c, "mounts", m.mount, "the mounts with a cord on it", func(t *estate.Feed) []*estate.Mount { return m.supply().On(t) }))
+	beyond(AddNumber(c, "load", Watt, "what it carries with nothing lost", func(t *estate.Feed) (Number, *Unknown) {
+		l := m.supply().Load(t)
+		return watts(l.Power), unsure(l.Because())
+	}))
+	beyond(AddNumber(c, "current", Ampere, "its current with nothing lost, at unity power factor", func(t *estate.Feed) (Number, *Unknown) {
+		l := m.supply().Load(t)
+		return currentOf(t, &l)
+	}))
+	beyond(AddObjects(c, "losses", m.loss, "what it carries with each of the feeds that share a mount with it lost in turn", func(t *estate.Feed) []*loss {
+		var beside []*estate.Feed
+		for _, o := range m.supply().On(t) {
+			for _, f := range o.Feeds {
+				if f != nil && f != t && !slices.Contains(beside, f) {
+					beside = append(beside, f)
+				}
+			}
+		}
+		slices.SortFunc(beside, func(a, b *estate.Feed) int { return int(a.Source.Block.Start - b.Source.Block.Start) })
+		var out []*loss
+		for _, f := range beside {
+			out = append(out, &loss{of: t, lost: f, load: m.supply().Load(t, f)})
+		}
+		return out
+	}))
+
+	c = m.loss
+	AddObject(c, "lost", m.feed, "the feed that is lost", func(t *loss) *estate.Feed { return t.lost })
+	AddObject(c, "feed", m.feed, "the feed that carries on", func(t *loss) *estate.Feed { return t.of })
+	AddNumber(c, "load", Watt, "what it then carries", func(t *loss) (Number, *Unknown) { return watts(t.load.Power), unsure(t.load.Because()) })
+	AddNumber(c, "current", Ampere, "its current then, at unity power factor", func(t *loss) (Number, *Unknown) { return currentOf(t.of, &t.load) })
+
+	c = m.group
+	addName(c, func(t *estate.Group) string { return t.Name })
+	beyond(AddObjects(c, "members", m.mount, "its members", func(t *estate.Group) []*estate.Mount { return members(t) }))
+	AddCount(c, "up", "mounts", "how many of them must stay up", counted(func(t *estate.Group) int { return t.Up }))
+	AddTexts(c, "apart", "what the members must not share", func(t *estate.Group) []string { return t.Apart })
+}
+
+func members(g *estate.Group) []*estate.Mount {
+	var out []*estate.Mount
+	for _, t := range g.Of {
+		if t != nil {
+			out = append(out, t)
+		}
+	}
+	return out
+}
+
+func (m *Model) groupsOf(t *estate.Mount) []*estate.Group {
+	var out []*estate.Group
+	for _, g := range m.whole.Groups {
+		if slices.Contains(g.Of, t) {
+			out = append(out, g)
+		}
+	}
+	return out
+}
+
+func currentOf(f *estate.Feed, l *estate.Load) (Number, *Unknown) {
+	if !l.Whole() {
+		return Number{}, unsure(l.Because())
+	}
+	i, why := f.Current(l.Power)
+	return amperes(i), unsure(why)
+}
+
+// found is a finding as policies see it.
+type found struct{ f *lint.Finding }
+
+func (m *Model) describeFinding() {
+	c := m.finding
+	AddText(c, "rule", `the identifier of its rule: "fit/too-deep"`, known(func(t *found) string { return t.f.Rule }))
+	AddText(c, "level", `"error", "warning" or "note"`, known(func(t *found) string { return t.f.Level.String() }))
+	AddText(c, "thing", `what it is about: "rack.hq-a.store-1"`, known(func(t *found) string { return t.f.Thing }))
+	AddText(c, "rack", `the name of the rack that it is in, or ""`, known(func(t *found) string { return t.f.Rack }))
+	AddText(c, "message", "what it says", known(func(t *found) string { return t.f.Message }))
+	AddBool(c, "waived", "whether a waiver accepts it", known(func(t *found) bool { return t.f.Waiver != nil }))
+	AddText(c, "waived_by", `who accepts it, or ""`, known(func(t *found) string {
+		if t.f.Waiver == nil {
+			return ""
+		}
+		return t.f.Waiver.By
+	}))
+	AddDate(c, "waived_until", "the last day on which it is accepted", func(t *found) (estate.Date, *Unknown) {
+		if t.f.Waiver == nil {
+			return 0, unknown("no waiver accepts it")
+		}
+		return t.f.Waiver.Until, nil
+	})
+}
