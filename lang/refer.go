@@ -156,7 +156,8 @@ func goodPath(s string) bool {
 }
 
 // scopeKinds are the kinds of things that a ruling may be confined to.
-var scopeKinds = []string{"site", "room", "row", "rack", "frame", "equipment"}
+// kind.ups means everything of that kind, which is declared nowhere.
+var scopeKinds = []string{"site", "room", "row", "rack", "frame", "equipment", "kind"}
 
 // scopes reads the things that a ruling is confined to.
 func (r *reader) scopes(x hclsyntax.Expression) ([]estate.Scope, bool) {
@@ -168,7 +169,9 @@ func (r *reader) scopes(x hclsyntax.Expression) ([]estate.Scope, bool) {
 			r.bad(x, "takes names such as room.hq; what may stand here is a %s", choice(scopeKinds))
 			return false
 		}
-		r.check(kind, name, x)
+		if kind != "kind" {
+			r.check(kind, name, x)
+		}
 		out = append(out, estate.Scope{Kind: kind, Name: r.intern(rest), At: r.at(x.Range())})
 		return true
 	})

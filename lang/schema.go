@@ -93,7 +93,7 @@ func init() {
 		siteBlock, roomBlock, rowBlock,
 		frameBlock, equipmentBlock,
 		feedBlock, rackBlock, layoutBlock, groupBlock,
-		policyBlock, adjustBlock, waiveBlock,
+		policyBlock, trialBlock, adjustBlock, waiveBlock,
 		windowBlock, freezeBlock, paceBlock, benchBlock,
 	}
 	root.prepare()

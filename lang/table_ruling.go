@@ -12,7 +12,7 @@ import (
 var (
 	levels   = []string{"error", "warning", "note"}
 	andOff   = []string{"error", "warning", "note", "off"}
-	judgedOn = []string{"mount", "rack", "row", "room", "frame", "equipment", "feed", "group", "estate"}
+	judgedOn = []string{"mount", "rack", "row", "room", "frame", "equipment", "feed", "group", "estate", "finding"}
 )
 
 var policyBlock = func() *block {
@@ -105,6 +105,35 @@ var waiveBlock = func() *block {
   by     = "facilities"
 }`, nil)
 }()
+
+var trialBlock = top("trial", "a small estate on which a policy is tried, and what the policy must find there",
+	func(e *estate.Estate) *[]*estate.Trial { return &e.Rulings.Trials },
+	func(t *estate.Trial) (*string, *estate.Source) { return &t.Policy, &t.Source },
+	freeText("estate", `"rack \"a\" { ... }"`, "the estate, in this language, best written as <<-END ... END", func(t *estate.Trial) *string { return &t.Text }).required(),
+	freeTexts("finds", `["rack.a.store-1"]`, "the things that the policy finds fault with; [] for none", func(t *estate.Trial) *[]string { return &t.Finds }).required(),
+	freeTexts("unsure", `["rack.a.store-2"]`, "the things that it cannot judge", func(t *estate.Trial) *[]string { return &t.Unsure }).otherwise("none"),
+	date("on", `"2027-01-31"`, "the day on which the estate is judged", func(t *estate.Trial) *estate.Date { return &t.On }).otherwise("the day of the run"),
+).with(`trial "heavy-low" {
+  estate = <<-END
+    frame "cab" {
+      system  = "19in"
+      units   = 42
+      counted = "up"
+    }
+    equipment "store" {
+      height = "2U"
+      mass   = "34 kg"
+    }
+    rack "a" {
+      frame = frame.cab
+      mount "store-1" {
+        at        = 30
+        equipment = equipment.store
+      }
+    }
+  END
+  finds = ["rack.a.store-1"]
+}`, nil)
 
 var onAttr = attr{
 	name: "on", kind: "name of a thing", example: "rack.hq-a.store-1", must: true, bare: true,

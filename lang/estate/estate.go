@@ -182,6 +182,17 @@ type Rulings struct {
 	Policies    []*Policy
 	Adjustments []*Adjustment
 	Waivers     []*Waiver
+	Trials      []*Trial
+}
+
+// A Trial is a small estate on which a policy is tried.
+type Trial struct {
+	Policy string   // name of the policy
+	Text   string   // the estate, in the language
+	Finds  []string // the things that the policy must find fault with: "rack.a.m"
+	Unsure []string // those that it must leave unchecked
+	On     Date     // the day it is judged on; zero for any
+	Source Source
 }
 
 // An Expr is an expression of the language, kept as text for the compiler of
@@ -225,7 +236,7 @@ type LimitText struct {
 // A Scope is a thing that an adjustment or policy is confined to, such as
 // room.hq.
 type Scope struct {
-	Kind string // "site", "room", "row", "rack", "frame" or "equipment"
+	Kind string // "site", "room", "row", "rack", "frame", "equipment" or "kind"
 	Name string
 	At   Range
 }

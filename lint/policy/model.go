@@ -2,6 +2,8 @@ package policy
 
 import (
 	"fmt"
+	"strconv"
+	"strings"
 	"sync"
 
 	"cagenut/lang/estate"
@@ -135,9 +137,13 @@ func (m *Model) describeGiven(e *estate.Estate) {
 		if m.given.Field(g.Name) != nil {
 			continue // declared twice, which is reported elsewhere
 		}
-		n, unit, ok := readQuantity(g.Text)
+		written := strings.TrimSpace(g.Text)
+		if s, err := strconv.Unquote(written); err == nil {
+			written = s
+		}
+		n, unit, ok := readQuantity(written)
 		if !ok {
-			text := g.Text
+			text := written
 			f := AddText(m.given, g.Name, "as declared", func(any) (string, *Unknown) { return text, nil })
 			f.text, f.always = func(any) (string, *Unknown) { return text, nil }, true
 			continue
