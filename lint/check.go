@@ -75,7 +75,7 @@ func (c *checker) adjustment(a *estate.Adjustment) {
 	for _, l := range a.Limits {
 		limit := rule.limit(l.Name)
 		if limit == nil {
-			c.wrong(l.At, "%s has no limit %s; %s", rule.ID, l.Name, rule.limitNames(l.Name))
+			c.wrong(l.At, "%s has no limit %q; %s", rule.ID, l.Name, rule.limitNames(l.Name))
 			continue
 		}
 		if _, err := limit.read(l.Text); err != nil {

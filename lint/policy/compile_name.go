@@ -111,7 +111,7 @@ func (c *compiler) attribute(of *expr, name string, at estate.Span) *expr {
 	case ObjectKind:
 		f := of.typ.Class.Field(name)
 		if f == nil {
-			c.wrong(at, "%s %s has no %q%s", article(of.typ.Class.Name), of.typ.Class.Name, name, nearest(name, of.typ.Class.names()))
+			c.wrong(at, "%s has no %q%s", of.typ.Class.one(), name, nearest(name, of.typ.Class.names()))
 			return nil
 		}
 		return c.field(of, f, c.textOf(of.at))

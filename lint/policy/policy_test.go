@@ -21,6 +21,7 @@ import (
 	"cagenut/lang/text"
 	"cagenut/lint"
 	"cagenut/lint/policy"
+	builtin "cagenut/lint/rules"
 )
 
 var update = flag.Bool("update", false, "write what is found as what is wanted")
@@ -88,7 +89,7 @@ func judge(t *testing.T, files map[string]string) []string {
 	for _, m := range mistakes {
 		got = append(got, fmt.Sprintf("%s:%s %s %q: %s", m.File, line(files, m.Range), m.Severity, files[m.File][m.Start:m.End], m.Summary))
 	}
-	for _, m := range lint.CheckRulings(e, rules) {
+	for _, m := range lint.CheckRulings(e, slices.Concat(builtin.All(), rules)) {
 		got = append(got, fmt.Sprintf("%s:%s %s %q: %s", m.File, line(files, m.Range), m.Severity, files[m.File][m.Start:m.End], m.Summary))
 	}
 	res, err := lint.Run(ctx, e, lint.Options{Rules: rules, Today: today, Workers: 2})

@@ -57,7 +57,7 @@ func (t Type) String() string {
 	case ListKind:
 		return "a list of " + t.Elem.plural()
 	case ObjectKind:
-		return article(t.Class.Name) + " " + t.Class.Name
+		return t.Class.one()
 	case NullKind:
 		return "null"
 	}
@@ -83,6 +83,14 @@ func (t Type) plural() string {
 		return t.Class.Plural()
 	}
 	return "nothing"
+}
+
+// one names one object of the class: "a mount", "an estate", "equipment".
+func (c *Class) one() string {
+	if c.plural == c.Name {
+		return c.Name
+	}
+	return article(c.Name) + " " + c.Name
 }
 
 func article(word string) string {
