@@ -17,7 +17,7 @@ type Comparison struct {
 // now, so that a new label alone makes no news; nil where nothing is renamed.
 // Unchecked things are those of the result, all of them.
 func New(result, base *Result, renamed func(thing string) string) *Comparison {
-	c := &Comparison{Result: &Result{Unchecked: result.Unchecked, Racks: result.Racks, Mounts: result.Mounts}}
+	c := &Comparison{Result: &Result{Unchecked: result.Unchecked, Waivers: result.Waivers, Racks: result.Racks, Mounts: result.Mounts}}
 	keys := make([]string, len(base.Findings))
 	before := map[string][]*Finding{}
 	for i := range base.Findings {

@@ -41,7 +41,8 @@ func (o *Options) set(e *estate.Estate) string {
 type Result struct {
 	Findings  []Finding
 	Unchecked []Unchecked
-	Racks     int // how many racks were judged
+	Waivers   []WaiverState // in the order declared
+	Racks     int           // how many racks were judged
 	Mounts    int
 }
 
@@ -113,6 +114,7 @@ func Run(ctx context.Context, e *estate.Estate, o Options) (*Result, error) {
 	}
 	total.sort()
 	ruled.waive(total.Findings, o.Today)
+	total.Waivers = ruled.states(total)
 	after := &Result{}
 	for _, rule := range run {
 		if rule.After != nil {

@@ -48,10 +48,12 @@ type WaiverState struct {
 	Judged  bool // what it is for was judged, so that Accepts means something
 }
 
-// Waivers gives the waivers of the estate in the order declared, and what
-// became of each so far. It is for rules that run after the others.
-func (p *Pass) Waivers(res *Result) []WaiverState {
-	r := p.rulings
+// states gives the waivers of the estate in the order declared, and what became
+// of each.
+func (r *rulings) states(res *Result) []WaiverState {
+	if len(r.waivers) == 0 {
+		return nil
+	}
 	unsure := map[[2]string]bool{}
 	for i := range res.Unchecked {
 		unsure[[2]string{res.Unchecked[i].Rule, res.Unchecked[i].Thing}] = true
@@ -63,7 +65,7 @@ func (p *Pass) Waivers(res *Result) []WaiverState {
 		}
 	}
 	out := make([]WaiverState, 0, len(state))
-	for _, w := range p.Estate.Rulings.Waivers {
+	for _, w := range r.estate.Rulings.Waivers {
 		out = append(out, state[w])
 	}
 	return out

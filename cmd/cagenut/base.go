@@ -37,7 +37,7 @@ func orElse(s, other string) string {
 }
 
 // sinceBase leaves on the page what the base has not.
-func (p *program) sinceBase(ctx context.Context, r *reading, page *report.Page, rev string, o lint.Options) error {
+func (p *program) sinceBase(ctx context.Context, r *reading, page *report.Page, rev string, set string) error {
 	tree, err := p.baseTree(ctx, r.place, rev)
 	if err != nil {
 		return fmt.Errorf("reading the base: %w", err)
@@ -49,7 +49,7 @@ func (p *program) sinceBase(ctx context.Context, r *reading, page *report.Page, 
 	if len(base.estate.Racks) == 0 && base.estate.Name == "" && len(base.mistakes) == 0 {
 		return fmt.Errorf("reading the base: %s holds no %s, so there is nothing to compare with", rev, source.RootFile)
 	}
-	before, err := lint.Run(ctx, base.estate, o)
+	before, _, err := p.judge(ctx, base, set)
 	if err != nil {
 		return err
 	}

@@ -12,7 +12,6 @@ import (
 	"cagenut/lang"
 	"cagenut/lang/estate"
 	"cagenut/lint"
-	"cagenut/lint/rules"
 	"cagenut/render/report"
 	"cagenut/render/style"
 )
@@ -29,6 +28,8 @@ type lintOptions struct {
 	failOn    string
 	format    string
 	unchecked bool
+	rules     string
+	trials    bool
 	base      string
 	staged    bool
 }
@@ -51,6 +52,8 @@ func lintCommand(p *program) *cobra.Command {
 	flags.StringVar(&o.format, "format", "text", "`FORMAT` of the report: "+strings.Join(report.FormNames(), ", "))
 	flags.StringVar(&o.base, "base", "", "report only what the commit `REV` has not; main... is where this branch left main")
 	flags.BoolVar(&o.staged, "staged", false, "judge what is staged for the next commit, in place of the folder")
+	flags.StringVar(&o.rules, "rules", "", "judge by the rule `SET` in place of the one that the estate pins; next for all rules there are")
+	flags.BoolVar(&o.trials, "trials", false, "try the policies on the small estates of their trial blocks, and nothing else")
 	flags.BoolVar(&o.unchecked, "unchecked", false, "list what was not checked, and which figure is missing")
 	return cmd
 }
@@ -74,19 +77,17 @@ func runLint(ctx context.Context, p *program, o lintOptions, paths []string) err
 	if err != nil {
 		return err
 	}
-	today, err := p.day()
+	if o.trials {
+		return p.runTrials(ctx, r)
+	}
+	result, book, err := p.judge(ctx, r, o.rules)
 	if err != nil {
 		return err
 	}
-	judge := lint.Options{Rules: rules.All(), Today: today}
-	result, err := lint.Run(ctx, r.estate, judge)
-	if err != nil {
-		return err
-	}
-	page := r.page(result, judge.Rules)
+	page := r.page(result, book)
 	page.FailOn = failOn
 	if o.base != "" {
-		if err := p.sinceBase(ctx, r, page, o.base, judge); err != nil {
+		if err := p.sinceBase(ctx, r, page, o.base, o.rules); err != nil {
 			return err
 		}
 	}

@@ -63,6 +63,8 @@ type reading struct {
 	estate   *estate.Estate
 	mistakes []lang.Diagnostic
 
+	outside map[string]*text.Text // files of shared policies
+
 	mu    sync.Mutex
 	texts map[string]*text.Text
 	files map[string]source.File
@@ -117,7 +119,8 @@ func (p *program) readTree(ctx context.Context, place *source.Place, tree source
 			p.notef("not read: %s %s", source.Quote(n.Path), n.Why)
 		}
 	}
-	return &reading{place: place, tree: tree, estate: e, mistakes: mistakes}, nil
+	r := &reading{place: place, tree: tree, estate: e, mistakes: mistakes}
+	return r, r.shared(ctx)
 }
 
 // whole refuses an estate with mistakes in its text, for commands that would
@@ -153,6 +156,9 @@ func (e mistakeError) Error() string {
 // text gives the text of a file of the estate, or nil where it cannot be read
 // again.
 func (r *reading) text(file string) *text.Text {
+	if t := r.outside[file]; t != nil {
+		return t
+	}
 	r.mu.Lock()
 	defer r.mu.Unlock()
 	if t, ok := r.texts[file]; ok {
@@ -220,4 +226,13 @@ func (r *reading) noRack(name string) error {
 		return usagef("there is no rack %q in %s; did you mean %s?", name, r.tree.Name(), near)
 	}
 	return usagef("there is no rack %q in %s; it has %s", name, r.tree.Name(), count(len(known), "rack"))
+}
+
+// where names a place as file:line:column.
+func (r *reading) where(at estate.Range) string {
+	s := r.path(at.File)
+	if t := r.text(at.File); t != nil {
+		s += ":" + t.Position(int(at.Start)).String()
+	}
+	return s
 }

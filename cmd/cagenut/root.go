@@ -68,6 +68,8 @@ func rootCommand(p *program) *cobra.Command {
 		diffCommand(p),
 		reviewCommand(p),
 		partsCommand(p),
+		explainCommand(p),
+		waiversCommand(p),
 		demoCommand(p),
 		manualCommand(p),
 	)

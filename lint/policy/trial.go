@@ -97,23 +97,23 @@ func try(ctx context.Context, whole *estate.Estate, p *estate.Policy, t *estate.
 		unsure = append(unsure, u.Thing)
 		said[u.Thing] = u.Because
 	}
-	faults = append(faults, compareThings("finds fault with", t.Finds, found, said)...)
-	return append(faults, compareThings("leaves unchecked", t.Unsure, unsure, said)...), nil
+	faults = append(faults, compareThings("finds fault with %s", "it should find fault with %s, and does not", t.Finds, found, said)...)
+	return append(faults, compareThings("leaves %s unchecked", "it should leave %s unchecked, and does not", t.Unsure, unsure, said)...), nil
 }
 
 // compareThings says what is missing and what is too much, sorted.
-func compareThings(does string, want, got []string, said map[string]string) []string {
+func compareThings(does, should string, want, got []string, said map[string]string) []string {
 	var out []string
 	slices.Sort(got)
 	for _, thing := range slices.Compact(got) {
 		if !slices.Contains(want, thing) {
-			out = append(out, fmt.Sprintf("it %s %s, which the trial does not want: %s", does, thing, said[thing]))
+			out = append(out, fmt.Sprintf("it "+does+", which the trial does not want: %s", thing, said[thing]))
 		}
 	}
 	wanted := slices.Sorted(slices.Values(want))
 	for _, thing := range slices.Compact(wanted) {
 		if !slices.Contains(got, thing) {
-			out = append(out, fmt.Sprintf("of %s it should be said that it %s it, and is not", thing, does))
+			out = append(out, fmt.Sprintf(should, thing))
 		}
 	}
 	return out

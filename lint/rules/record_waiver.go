@@ -39,7 +39,7 @@ waive "space/open-unit" {
 `,
 	After: func(pass *lint.Pass, res *lint.Result) {
 		soon := estate.Date(lint.LimitFor[int](pass, "limit", nil))
-		for _, w := range pass.Waivers(res) {
+		for _, w := range res.Waivers {
 			f := lint.Finding{At: w.Source.Attr("until"), Thing: w.On, Others: []string{w.Rule}, Rack: rackOf(w.On)}
 			left := int(w.Until - pass.Today)
 			switch {
@@ -115,7 +115,7 @@ waive "record/no-owner" {
 }
 `,
 	After: func(pass *lint.Pass, res *lint.Result) {
-		for _, w := range pass.Waivers(res) {
+		for _, w := range res.Waivers {
 			if w.Accepts || !w.Judged || w.Until < pass.Today {
 				continue
 			}
