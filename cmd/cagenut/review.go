@@ -15,7 +15,6 @@ import (
 	"cagenut/lang/estate"
 	"cagenut/lang/source"
 	"cagenut/lint"
-	"cagenut/lint/rules"
 	"cagenut/render/review"
 )
 
@@ -107,10 +106,6 @@ func (p *program) review(ctx context.Context, o reviewOptions, args []string) (*
 	if len(args) == 0 {
 		return nil, usagef("review needs the two states to compare, such as main...HEAD; see: cagenut review --help")
 	}
-	today, err := p.day()
-	if err != nil {
-		return nil, err
-	}
 	place, err := p.locate()
 	if err != nil {
 		return nil, err
@@ -127,19 +122,18 @@ func (p *program) review(ctx context.Context, o reviewOptions, args []string) (*
 	if err != nil {
 		return nil, err
 	}
-	judge := lint.Options{Rules: rules.All(), Today: today}
-	was, err := lint.Run(ctx, before.estate, judge)
+	was, _, err := p.judge(ctx, before, "")
 	if err != nil {
 		return nil, err
 	}
-	is, err := lint.Run(ctx, after.estate, judge)
+	is, book, err := p.judge(ctx, after, "")
 	if err != nil {
 		return nil, err
 	}
 	c := change.Between(before.estate, after.estate)
 	page := &review.Page{
 		Old: side(before), New: side(after), Change: c, Deltas: c.Deltas(),
-		Lint: lint.New(is, was, renames(before.estate, after.estate)), Rules: len(judge.Rules),
+		Lint: lint.New(is, was, renames(before.estate, after.estate)), Rules: len(book),
 		Place: linker(p, o.links, before, after),
 	}
 	for _, m := range after.mistakes {
