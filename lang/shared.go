@@ -17,7 +17,7 @@ func Policies(ctx context.Context, tree source.Tree) (estate.Rulings, []Diagnost
 	if err != nil {
 		return estate.Rulings{}, nil, err
 	}
-	parts, err := readAll(ctx, tree, files, 1)
+	parts, err := readAll(ctx, tree, files, Options{Workers: 1})
 	if err != nil {
 		return estate.Rulings{}, nil, err
 	}
