@@ -24,6 +24,9 @@ type Options struct {
 	// Store keeps what files were parsed to from run to run; nil for none.
 	// The caller saves it.
 	Store *Store
+	// Each is told how many of how many files have been read, if it is set.
+	// Workers call it, some at the same time.
+	Each func(done, all int)
 }
 
 // Load reads every file of a tree and gives the estate that they declare, with
@@ -59,9 +62,13 @@ func Load(ctx context.Context, tree source.Tree, opts Options) (*estate.Estate, 
 func readAll(ctx context.Context, tree source.Tree, files []source.File, opts Options) ([]*part, error) {
 	parts := make([]*part, len(files))
 	packed := make([][]byte, len(files))
+	var done atomic.Int64
 	err := shareOut(ctx, len(files), opts.Workers, func() func(i int) error {
 		r, w := newReader(), newPartWriter()
 		return func(i int) error {
+			if opts.Each != nil {
+				defer func() { opts.Each(int(done.Add(1)), len(files)) }()
+			}
 			f := files[i]
 			if packed[i] = opts.Store.get(f.Hash); packed[i] != nil {
 				return nil

@@ -15,14 +15,18 @@ import (
 
 var freeze = flag.Bool("freeze", false, "write the frozen files that are missing")
 
-// session gives a program in the demo's repository that a test can run, with
-// what it prints.
-func session(t *testing.T) (p *program, stdout, stderr *bytes.Buffer) {
+// ferryDir writes the demo's repository and gives its folder.
+func ferryDir(t *testing.T) string {
 	t.Helper()
 	dir := filepath.Join(t.TempDir(), "ferry")
 	if err := writeFerry(dir); err != nil {
 		t.Fatal(err)
 	}
+	return dir
+}
+
+// session gives a program in a folder that a test can run, with what it prints.
+func session(dir string) (p *program, stdout, stderr *bytes.Buffer) {
 	stdout, stderr = &bytes.Buffer{}, &bytes.Buffer{}
 	return &program{
 		dir: dir, stdin: &bytes.Buffer{}, stdout: stdout, stderr: stderr,
@@ -43,9 +47,10 @@ func TestJSONKeepsItsFormats(t *testing.T) {
 		{"diff_1.json", []string{"diff", "main..proposal", "--format", "json"}},
 		{"diff_moves_1.json", []string{"diff", "main..ship-swap", "--format", "json"}},
 	}
+	dir := ferryDir(t)
 	for _, tt := range tests {
 		t.Run(tt.file, func(t *testing.T) {
-			p, stdout, stderr := session(t)
+			p, stdout, stderr := session(dir)
 			if status := run(context.Background(), p, tt.args); status > statusReported {
 				t.Fatalf("status %d: %s", status, stderr)
 			}

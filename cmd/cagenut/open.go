@@ -46,7 +46,10 @@ func (p *program) load(ctx context.Context, place *source.Place, tree source.Tre
 		}
 		o.Store = p.store
 	}
+	bar := p.progress("reading " + tree.Name())
+	o.Each = bar.each
 	e, mistakes, err := lang.Load(ctx, tree, o)
+	bar.end()
 	if err != nil {
 		return nil, nil, err
 	}

@@ -100,6 +100,10 @@ func run(ctx context.Context, p *program, args []string) int {
 	cmd := rootCommand(p)
 	cmd.SetArgs(args)
 	err := cmd.ExecuteContext(ctx)
+	if errors.Is(err, context.Canceled) { // half a page is worse than none
+		fmt.Fprintln(p.stderr, "cagenut: interrupted")
+		return statusFailed
+	}
 	if flushed := out.Flush(); err == nil || errors.Is(err, errReported) {
 		if closedPipe(flushed) {
 			return statusClean // the reader of a pipe has seen enough
@@ -114,9 +118,6 @@ func run(ctx context.Context, p *program, args []string) int {
 		return statusClean
 	case errors.Is(err, errReported) && err.Error() == errReported.Error():
 		return statusReported
-	case errors.Is(err, context.Canceled):
-		fmt.Fprintln(p.stderr, "cagenut: interrupted")
-		return statusFailed
 	case errors.As(err, &usage):
 		fmt.Fprintf(p.stderr, "cagenut: %v\n", err)
 		return statusUsage
