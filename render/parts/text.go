@@ -50,7 +50,11 @@ func Change(before, after *parts.List, title string, o Options) []style.Line {
 			role, sign, n, what = style.Out, "-", d.SetFree(), "set free"
 		}
 		if len(d.For) > 0 {
-			what += ", " + needers(d.For)
+			of := needers(d.For)
+			if d.ToGet() == 0 {
+				of = "from" + strings.TrimPrefix(of, "for")
+			}
+			what += ", " + of
 		}
 		of := row(o, number(n), d.Name, what)
 		of[0] = append(style.Line{{Role: role, Text: sign}}, of[0]...)
