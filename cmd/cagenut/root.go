@@ -43,8 +43,8 @@ func rootCommand(p *program) *cobra.Command {
 	root.CompletionOptions.HiddenDefaultCmd = true
 
 	flags := root.PersistentFlags()
-	flags.StringVar(&p.root, "root", "", "folder of the estate, or any below it (`DIR`; default: here)")
-	flags.StringVar(&p.at, "at", "", "read the commit `REV` in place of the folder")
+	flags.StringVar(&p.root, "root", "", "`DIR` of the estate, or any below it (default: here)")
+	flags.StringVar(&p.at, "at", "", "read commit `REV` in place of the folder")
 	flags.StringVar(&p.colour, "color", "auto", "`WHEN` to colour: auto, always or never")
 	flags.StringVar(&p.today, "today", "", "`DATE` to judge by, such as 2027-01-31 (default: today)")
 	flags.BoolVar(&p.ascii, "ascii", false, "draw with ASCII characters only")
