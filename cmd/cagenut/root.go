@@ -70,6 +70,7 @@ func rootCommand(p *program) *cobra.Command {
 		partsCommand(p),
 		explainCommand(p),
 		waiversCommand(p),
+		windowCommand(p),
 		demoCommand(p),
 		manualCommand(p),
 	)

@@ -21,10 +21,25 @@ func (b Box) Meets(c Box) bool {
 
 // A Place is where an item may be.
 type Place struct {
-	Boxes []Box // the space taken there; none where it is outside, or on a bench
-	Bench int   // 1 + index of the bench it stands on, or 0
-	Up    bool  // whether the item runs while it is there
-	Cost  int   // of being parked there, to choose between places that need as many moves
+	Boxes []Box  // the space taken there; none where it is outside, or on a bench
+	Takes []Take // what it takes there of what is limited
+	Up    bool   // whether the item runs while it is there
+	Cost  int    // of being parked there, to choose between places that need as many moves
+}
+
+// A Take is a share of something limited.
+type Take struct {
+	Of     int // index of Problem.Resources
+	Amount int64
+}
+
+func (p *Place) takes(resource int) int64 {
+	for _, t := range p.Takes {
+		if t.Of == resource {
+			return t.Amount
+		}
+	}
+	return 0
 }
 
 func (p *Place) meets(q *Place) bool {
@@ -46,8 +61,6 @@ type Item struct {
 	Park  []Place // where it may wait, the best first; must be clear of all that never moves
 	Shift bool    // it may go straight to a place that overlaps the one it is in
 	Group []int   // the groups it belongs to: indices of Problem.Groups
-	Size  int64   // what it takes of a bench's room
-	Mass  int64
 }
 
 // A Group is a set of things of which some must be up at every moment. A thing
@@ -58,18 +71,18 @@ type Group struct {
 	Steady int // how many members that never move are up
 }
 
-// A Bench is a place for several things that takes no space in a frame.
-type Bench struct {
-	Name string
-	Size int64
-	Mass int64
+// A Resource is something of which the items together may take only so much:
+// a bench's room, a frame's rating, the current of a feed.
+type Resource struct {
+	Name  string
+	Limit int64 // what is left for the items: at least what they take at the start, and at the goal
 }
 
 // A Problem is what is to be rearranged.
 type Problem struct {
-	Items   []Item
-	Groups  []Group
-	Benches []Bench
+	Items     []Item
+	Groups    []Group
+	Resources []Resource // only those that could run short: each makes the search harder
 	// Before holds pairs of items: the second makes no move before the first
 	// is at its goal.
 	Before [][2]int
@@ -129,6 +142,7 @@ type Knot struct {
 	Items  []int
 	Loop   []int // of these, a loop: each must leave before the next can enter; nil where there is none
 	Group  int   // 1 + index of a group that would fall below what must be up, or 0
+	Scarce []int // the resources that the items compete for
 	Proved bool  // every state was looked at; otherwise the search ended at its limit
 }
 
@@ -146,7 +160,7 @@ func (e *ImpossibleError) Error() string {
 
 // Replay does the moves one by one and gives an error for the first that is
 // not possible: the thing is not where the move starts, its new place is
-// taken, a bench is overloaded, a group falls below what must be up while the
+// taken, a resource is exceeded, a group falls below what must be up while the
 // thing is in the hands or after it is put down, or something has to come
 // before it. It gives where each item is in the end.
 func (p *Problem) Replay(moves []Move) ([]int, error) {
@@ -177,9 +191,13 @@ func (p *Problem) Replay(moves []Move) ([]int, error) {
 		if g := p.short(at, -1); g >= 0 {
 			return at, fmt.Errorf("move %d: group %s is below %d after %s", n+1, p.Groups[g].Name, p.Groups[g].Up, it.Name)
 		}
-		for b := range p.Benches {
-			if p.full(at, b) {
-				return at, fmt.Errorf("move %d: %s does not fit on %s", n+1, it.Name, p.Benches[b].Name)
+		for r := range p.Resources {
+			taken := int64(0)
+			for i := range p.Items {
+				taken += p.Items[i].Place(at[i]).takes(r)
+			}
+			if taken > p.Resources[r].Limit {
+				return at, fmt.Errorf("move %d: %s is exceeded by %s", n+1, p.Resources[r].Name, it.Name)
 			}
 		}
 	}
@@ -209,15 +227,4 @@ func (p *Problem) short(at []int, inHands int) int {
 		}
 	}
 	return -1
-}
-
-func (p *Problem) full(at []int, bench int) bool {
-	var size, mass int64
-	for i := range p.Items {
-		if p.Items[i].Place(at[i]).Bench == bench+1 {
-			size += p.Items[i].Size
-			mass += p.Items[i].Mass
-		}
-	}
-	return size > p.Benches[bench].Size || mass > p.Benches[bench].Mass
 }

@@ -214,7 +214,7 @@ func (s *search) anyhow(n *node) []*node {
 //
 // Going to its goal does no harm to others where nobody else wants that space,
 // which is so for goals and clear parking places, unless the item goes down
-// there and its group needs it.
+// there and its group needs it, or it takes of something scarce.
 func (s *search) quickly(n *node) []*node {
 	here := &node{at: slices.Clone(n.at), made: n.made, cost: n.cost}
 	for moved := true; moved; {
@@ -246,7 +246,7 @@ func (s *search) quickly(n *node) []*node {
 		if s.may(n.at, i, AtGoal) {
 			next = append(next, s.after(n, i, AtGoal))
 		}
-		if a != AtStart || !knotted[i] && len(s.p.Items[s.items[i]].Group) == 0 {
+		if it := &s.p.Items[s.items[i]]; a != AtStart || !knotted[i] && len(it.Group) == 0 && len(it.Start.Takes) == 0 {
 			continue
 		}
 		for _, to := range s.clear[i] {
@@ -260,7 +260,7 @@ func (s *search) quickly(n *node) []*node {
 
 func (s *search) harmless(i int) bool {
 	it := &s.p.Items[s.items[i]]
-	return len(it.Group) == 0 || it.Goal.Up
+	return (len(it.Group) == 0 || it.Goal.Up) && len(it.Goal.Takes) == 0
 }
 
 // may reports whether an item can go to one of its places now.
@@ -295,16 +295,14 @@ func (s *search) may(at []int, i, to int) bool {
 			return false
 		}
 	}
-	if place.Bench > 0 {
-		bench := &p.Benches[place.Bench-1]
-		size, mass := it.Size, it.Mass
+	for _, take := range place.Takes {
+		left := p.Resources[take.Of].Limit - take.Amount
 		for j, a := range at {
-			if j != i && s.place(j, a).Bench == place.Bench {
-				size += p.Items[s.items[j]].Size
-				mass += p.Items[s.items[j]].Mass
+			if j != i {
+				left -= s.place(j, a).takes(take.Of)
 			}
 		}
-		if size > bench.Size || mass > bench.Mass {
+		if left < 0 {
 			return false
 		}
 	}

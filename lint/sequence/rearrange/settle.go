@@ -8,7 +8,7 @@ import "slices"
 //
 // Two moves depend on each other where they are of one item, where one goes to
 // space that the other leaves or goes to, where their items share a group, a
-// bench or a pair of Before. Exchanging neighbours that do not depend on each
+// scarce resource or a pair of Before. Exchanging neighbours that do not depend on each
 // other changes nothing, so the new order is as possible as the old one.
 func settle(p *Problem, moves []Move) []Move {
 	n := len(moves)
@@ -87,8 +87,8 @@ func (p *Problem) depend(a, b Move) bool {
 			return true
 		}
 	}
-	for _, bench := range []int{aFrom.Bench, aTo.Bench} {
-		if bench > 0 && (bench == bFrom.Bench || bench == bTo.Bench) {
+	for _, r := range slices.Concat(aFrom.Takes, aTo.Takes) {
+		if bFrom.takes(r.Of) != 0 || bTo.takes(r.Of) != 0 {
 			return true
 		}
 	}

@@ -56,8 +56,8 @@ func solveAll(p *Problem, limit int) ([]Move, bool) {
 }
 
 // parts gives sets of items that can be rearranged one set after the other:
-// items of different sets never want each other's places, share no group, and
-// do not wait for one another. Sets and items are in the order of the problem.
+// items of different sets never want each other's places, share no group and
+// nothing scarce, and do not wait for one another. Sets and items are in the order of the problem.
 func (p *Problem) parts() [][]int {
 	n := len(p.Items)
 	root := make([]int, n)
@@ -76,6 +76,14 @@ func (p *Problem) parts() [][]int {
 		root[max(i, j)] = min(i, j)
 	}
 	group := make(map[int]int)
+	resource := make(map[int]int)
+	share := func(first map[int]int, key, i int) {
+		if j, ok := first[key]; ok {
+			join(i, j)
+		} else {
+			first[key] = i
+		}
+	}
 	for i := range p.Items {
 		a := &p.Items[i]
 		for j := range i {
@@ -85,10 +93,12 @@ func (p *Problem) parts() [][]int {
 			}
 		}
 		for _, g := range a.Group {
-			if j, ok := group[g]; ok {
-				join(i, j)
-			} else {
-				group[g] = i
+			share(group, g, i)
+		}
+		// What only parking takes is free again before another set begins.
+		for _, place := range []*Place{&a.Start, &a.Goal} {
+			for _, take := range place.Takes {
+				share(resource, take.Of, i)
 			}
 		}
 	}
@@ -117,6 +127,14 @@ func (s *search) knot(proved bool) Knot {
 	if loops := s.loops(start); len(loops) > 0 {
 		for _, i := range loops[0] {
 			k.Loop = append(k.Loop, s.items[i])
+		}
+	}
+	for _, n := range s.items {
+		it := &s.p.Items[n]
+		for _, take := range slices.Concat(it.Start.Takes, it.Goal.Takes) {
+			if !slices.Contains(k.Scarce, take.Of) {
+				k.Scarce = append(k.Scarce, take.Of)
+			}
 		}
 	}
 	// A member that cannot leave even while all others are up.

@@ -145,20 +145,34 @@ func TestGroupsStayUp(t *testing.T) {
 
 func TestBenches(t *testing.T) {
 	p := column(4, [3]int{2, 1, 3}, [3]int{2, 3, 1})
-	p.Benches = []Bench{{Name: "b1", Size: 2, Mass: 30}}
+	p.Resources = []Resource{{Name: "units of b1", Limit: 2}, {Name: "mass on b1", Limit: 30}}
 	for i, mass := range []int64{40, 20} {
-		p.Items[i].Size, p.Items[i].Mass = 2, mass
-		p.Items[i].Park = append(p.Items[i].Park, Place{Bench: 1, Cost: 10})
+		p.Items[i].Park = append(p.Items[i].Park, Place{Takes: []Take{{0, 2}, {1, mass}}, Cost: 10})
 	}
 	s, err := Solve(p)
 	if err != nil || len(s.Moves) != 3 || s.Moves[0].Item != 1 {
 		t.Fatalf("got %v, %v, want the lighter one parked on the bench", s.Moves, err)
 	}
 	check(t, p, s)
-	p.Benches[0].Mass = 10
+	p.Resources[1].Limit = 10
 	if _, err := Solve(p); err == nil {
 		t.Fatal("the bench carries neither")
 	}
+}
+
+// Two things go to a frame that one has to leave first, or its rating would be
+// exceeded on the way, though the end is within it.
+func TestScarceResourcesDecideTheOrder(t *testing.T) {
+	p := column(9, [3]int{1, 0, 5}, [3]int{1, 0, 6}, [3]int{1, 1, 0})
+	p.Resources = []Resource{{Name: "mass", Limit: 60}}
+	p.Items[0].Goal.Takes = []Take{{0, 30}}
+	p.Items[1].Goal.Takes = []Take{{0, 30}}
+	p.Items[2].Start.Takes = []Take{{0, 40}}
+	s, err := Solve(p)
+	if err != nil || s.Moves[0].Item != 2 {
+		t.Fatalf("got %v, %v, want the third thing out first", s.Moves, err)
+	}
+	check(t, p, s)
 }
 
 func TestRanksDecideWhatMayComeInAnyOrder(t *testing.T) {
@@ -220,6 +234,20 @@ func TestAgainstBruteForce(t *testing.T) {
 				}
 			}
 			p.Groups[0].Up = min(start, goal, 1)
+		}
+		if rapid.Bool().Draw(t, "scarce") {
+			start, goal := int64(0), int64(0)
+			for i := range p.Items {
+				it := &p.Items[i]
+				amount := rapid.Int64Range(0, 3).Draw(t, "amount")
+				for n := range FirstPark + len(it.Park) {
+					if place := it.Place(n); len(place.Boxes) > 0 {
+						place.Takes = []Take{{0, amount}}
+					}
+				}
+				start, goal = start+it.Start.takes(0), goal+it.Goal.takes(0)
+			}
+			p.Resources = []Resource{{Name: "r", Limit: max(start, goal) + rapid.Int64Range(0, 2).Draw(t, "left")}}
 		}
 		want := breadthFirst(p)
 		s, err := Solve(p)

@@ -1,0 +1,95 @@
+package main
+
+import (
+	"context"
+	"slices"
+	"strings"
+
+	"github.com/spf13/cobra"
+
+	"cagenut/lang/change"
+	"cagenut/lint"
+	"cagenut/lint/rules"
+	"cagenut/lint/sequence"
+	"cagenut/render/runsheet"
+)
+
+const windowLong = `Plan the night in which a change is carried out: an ordered run sheet in which
+space is free before it is taken, what changes places is parked, members of a
+group are never down together, and every state between is judged like a layout.
+
+  cagenut window A..B     from commit A to commit B
+  cagenut window A        from commit A to the folder
+  cagenut window A...B    from where B left A, to B
+
+The sheet says who, with what, for how long, and what undoes each step. It
+certifies nothing: electrical work, lifting and structure are for competent
+people under the site's own rules.
+
+The exit status is 1 where something stands against the plan: then mend the
+change, or accept the finding by a waiver with a reason and an end.`
+
+type windowOptions struct {
+	format   string
+	record   string
+	recorded bool
+	bare     bool
+	failOn   string
+}
+
+var windowFormats = []string{"markdown"}
+
+func windowCommand(p *program) *cobra.Command {
+	var o windowOptions
+	cmd := &cobra.Command{
+		Use:   "window [A [B] | A..B | A...B]",
+		Short: "plan the night: steps, checked and timed, and the way back",
+		Long:  windowLong,
+		Args:  atMost(2),
+		RunE: func(cmd *cobra.Command, args []string) error {
+			return runWindow(cmd.Context(), p, o, args)
+		},
+	}
+	flags := cmd.Flags()
+	flags.StringVar(&o.format, "format", "markdown", "`FORMAT` of the output: "+strings.Join(windowFormats, ", "))
+	flags.StringVar(&o.record, "record", "", "`NUMBER` of the change record, for the front page")
+	flags.BoolVar(&o.recorded, "as-found", false, "nothing is moved by hand: the record follows what was found")
+	flags.BoolVar(&o.bare, "no-elevations", false, "draw no racks")
+	flags.StringVar(&o.failOn, "fail-on", "error", "least `LEVEL` that gives exit status 1: error, warning or note")
+	return cmd
+}
+
+func runWindow(ctx context.Context, p *program, o windowOptions, args []string) error {
+	if !slices.Contains(windowFormats, o.format) {
+		return usagef("--format %q: write one of %s", o.format, strings.Join(windowFormats, ", "))
+	}
+	failOn, err := lint.ParseLevel(o.failOn)
+	if err != nil {
+		return usagef("--fail-on: %v", err)
+	}
+	c, err := p.change(ctx, args)
+	if err != nil {
+		return err
+	}
+	plan, err := p.plan(ctx, c, o)
+	if err != nil {
+		return err
+	}
+	look := runsheet.Options{ASCII: p.plain(), Inches: c.New.Lengths == "in", Record: o.record, Bare: o.bare}
+	if err := runsheet.Markdown(p.stdout, plan, look); err != nil {
+		return err
+	}
+	if plan.Failed(failOn) {
+		return errReported
+	}
+	return nil
+}
+
+// plan plans a change by the built-in rules.
+func (p *program) plan(ctx context.Context, c *change.Change, o windowOptions) (*sequence.Plan, error) {
+	today, err := p.day()
+	if err != nil {
+		return nil, err
+	}
+	return sequence.Make(ctx, c, sequence.Options{Rules: rules.All(), Today: today, Recorded: o.recorded})
+}

@@ -1,0 +1,45 @@
+package sequence
+
+import (
+	"fmt"
+
+	"cagenut/lang/estate"
+)
+
+// PlanningAid is what every plan says first. It may be shortened, never left
+// out.
+const PlanningAid = "Planning aid. It checks declared data only and certifies nothing. Electrical work, structural and floor loading, " +
+	"anchoring and seismic bracing, fire stopping, lifting and work at height are governed by local law, codes, the site's rules and the " +
+	"equipment makers' instructions, and are for competent or licensed people. Verify at the rack. If in doubt, stop."
+
+// StopRules are the rules by which anybody stops the work.
+var StopRules = []string{
+	"On any unplanned alarm or loss of service stop all work, make safe, tell the named desk, and write it down.",
+	"Touch no fuse or breaker without direction.",
+	"No step outside this sheet: a change of it needs the same approval as the sheet.",
+	"One thing pulled out at a time. Anybody may say stop.",
+	"After four hours take the planned break, or stop.",
+}
+
+func moreThanOneSupply(m *estate.Mount, n int) string {
+	return fmt.Sprintf("%s has %d supply cords. Removing one does not make it dead: prove it dead before touching; strips, UPS and capacitors stay live.", m.Name, n)
+}
+
+const (
+	cautionFixedWiring = "Fixed wiring, breakers and terminals only by the licensed or authorised person; isolate and lock out by the site's procedure. A declared name may be wrong: trace and prove."
+	cautionBattery     = "Live with the mains off; heavy; high fault current. Remove packs only if the maker allows; insulated tools, no rings."
+	cautionLifting     = "The mass is declared, not weighed. Use the site's handling assessment; lift in place before the latches are released; clear aisle; nobody beneath; do not lift by front handles."
+	cautionPullOut     = "Stabiliser down or anchors proven; one thing at a time; cords free; a spotter with free hands."
+	cautionEarth       = "Do not remove a bond while supplies are connected; refit it before power."
+	cautionFibre       = "Treat open fibre as live; cap it."
+	cautionFixedCable  = "Fixed cables: go only as far as their slack allows, and free them before the panel moves."
+	cautionReach       = "Cords are not reckoned with: check that each reaches before the thing is put there."
+	cautionMeter       = "Margins use declared power: read the meters of both feeds before and after."
+	cautionRack        = "Rolling rating, not the rating at rest; floor protection; push at the middle height; stop if it leans. Anchors and floor are for the site's engineer."
+	cautionData        = "Data-bearing parts: sanitise or destroy with a certificate."
+)
+
+// tipping says where in a plan a rack is least stable.
+func tipping(rack string) string {
+	return fmt.Sprintf("%s is half emptied here and stands less firmly than before or after: remove from the top, fill from the bottom.", rack)
+}

@@ -1,0 +1,215 @@
+package sequence
+
+import (
+	"context"
+	"fmt"
+	"slices"
+	"strings"
+
+	"cagenut/lang/estate"
+	"cagenut/lint"
+)
+
+// A judge has every state between judged by the rules that a layout is judged
+// by. What is so before the change, or after it, is not the plan's doing: the
+// former is there, the latter was reviewed with the change.
+type judge struct {
+	ctx    context.Context
+	p      *Plan
+	w      *world
+	o      Options
+	rack   []*lint.Rule // judged on the racks that a step touches
+	whole  []*lint.Rule // judged on every rack in reach
+	reach  map[string]bool
+	known  map[string]bool // keys of what is found before or after
+	last   []*estate.Rack
+	states []judged
+	err    error
+}
+
+type judged struct {
+	step  int
+	found []lint.Finding
+}
+
+// betweenGroups are the groups of rules that states between are judged by;
+// what a record says, and what is merely untidy for an hour, is left out.
+var betweenGroups = []string{"space", "fit", "load", "power"}
+
+// atRestOnly are rules that hold for resting states only: a group that is apart
+// by design may be close while a member is parked, and units are open while
+// somebody works at them.
+var atRestOnly = []string{"space/open-unit", "space/reserved", "space/half-empty", "space/fraction", "power/group-shares", "power/single-corded", "power/no-feed"}
+
+func newJudge(ctx context.Context, p *Plan, w *world, o Options) *judge {
+	j := &judge{ctx: ctx, p: p, w: w, o: o, reach: map[string]bool{}, known: map[string]bool{}, last: w.snapshot()}
+	for _, r := range o.Rules {
+		group, _, _ := strings.Cut(r.ID, "/")
+		switch {
+		case !slices.Contains(betweenGroups, group) || slices.Contains(atRestOnly, r.ID):
+		case r.Rack != nil:
+			j.rack = append(j.rack, r)
+		case r.Estate != nil:
+			j.whole = append(j.whole, r)
+		}
+	}
+	feeds := map[*estate.Feed]bool{}
+	note := func(r *estate.Rack) {
+		j.reach[r.Name] = true
+		for _, f := range feedsOf(r) {
+			feeds[f] = true
+		}
+	}
+	for _, job := range p.Jobs {
+		for _, m := range []*estate.Mount{job.Old, job.New} {
+			if m != nil && m.Rack != nil {
+				if r := w.rack(m.Rack.Name); r != nil {
+					note(r)
+				}
+			}
+		}
+	}
+	for _, places := range nearby(w, p) {
+		note(places)
+	}
+	for _, r := range w.racks {
+		if slices.ContainsFunc(feedsOf(r), func(f *estate.Feed) bool { return feeds[f] }) {
+			j.reach[r.Name] = true
+		}
+	}
+	inReach := func(r *estate.Rack) bool { return j.reach[r.Name] }
+	end := *w.end
+	end.Racks = slices.DeleteFunc(slices.Clone(end.Racks), func(r *estate.Rack) bool { return !inReach(r) })
+	for _, e := range []*estate.Estate{w.estate(inReach), &end} {
+		for _, f := range j.run(e, slices.Concat(j.rack, j.whole)) {
+			j.known[f.Key()] = true
+		}
+	}
+	return j
+}
+
+// nearby gives the neighbours of the racks that a plan works at: something may
+// be parked there.
+func nearby(w *world, p *Plan) []*estate.Rack {
+	b := &binding{plan: p, w: w}
+	seen := map[string]bool{}
+	var out []*estate.Rack
+	for _, job := range p.Jobs {
+		m := job.Mount()
+		if m == nil || m.Rack == nil || w.rack(m.Rack.Name) == nil || seen[m.Rack.Name] {
+			continue
+		}
+		seen[m.Rack.Name] = true
+		out = append(out, b.neighbours(w.rack(m.Rack.Name))...)
+	}
+	return out
+}
+
+func feedsOf(r *estate.Rack) []*estate.Feed {
+	feeds := slices.Clone(r.Feeds)
+	for _, m := range r.Mounts {
+		for _, f := range m.Feeds {
+			if !slices.Contains(feeds, f) {
+				feeds = append(feeds, f)
+			}
+		}
+	}
+	return feeds
+}
+
+func (j *judge) run(e *estate.Estate, rules []*lint.Rule) []lint.Finding {
+	if len(rules) == 0 || j.err != nil {
+		return nil
+	}
+	result, err := lint.Run(j.ctx, e, lint.Options{Rules: rules, Today: j.o.Today, Workers: 1})
+	if err != nil {
+		j.err = err
+		return nil
+	}
+	return slices.DeleteFunc(result.Findings, func(f lint.Finding) bool { return f.Level != lint.Error || f.Waiver != nil })
+}
+
+// judge judges the state after a step.
+func (j *judge) judge(step int) {
+	j.p.States++
+	now := j.w.snapshot()
+	touched := map[string]bool{}
+	for i, r := range now {
+		if r != j.last[i] {
+			touched[r.Name] = true
+		}
+	}
+	j.last = now
+	found := j.run(j.w.estate(func(r *estate.Rack) bool { return touched[r.Name] }), j.rack)
+	found = append(found, j.run(j.w.estate(func(r *estate.Rack) bool { return j.reach[r.Name] }), j.whole)...)
+	found = slices.DeleteFunc(found, func(f lint.Finding) bool { return j.known[f.Key()] })
+	if len(found) > 0 {
+		j.states = append(j.states, judged{step, found})
+	}
+}
+
+// finish turns what was found in the states between into findings of the plan:
+// one for each thing and rule, at the first step after which it is so.
+func (j *judge) finish() {
+	seen := map[string]bool{}
+	for _, s := range j.states {
+		for _, f := range s.found {
+			if seen[f.Key()] {
+				continue
+			}
+			seen[f.Key()] = true
+			step := &j.p.Steps[s.step]
+			j.p.Findings = append(j.p.Findings, lint.Finding{
+				Rule: "plan/unsafe-step", Level: lint.Error, At: f.At, Thing: f.Thing, Rack: f.Rack, Others: append(slices.Clone(f.Others), f.Rule),
+				Message: fmt.Sprintf("after step %d (%s) %s does not hold: %s", step.Number, strings.TrimSuffix(step.Do, "."), f.Rule, f.Message),
+				Related: f.Related,
+			})
+		}
+	}
+}
+
+// unsafe counts the findings that make a plan worse than another.
+func (p *Plan) unsafe() int {
+	n := 100 * len(p.Refused)
+	for i := range p.Findings {
+		if p.Findings[i].Rule == "plan/unsafe-step" {
+			n++
+		}
+	}
+	return n
+}
+
+// waive marks the findings that the estate's waivers accept.
+func (p *Plan) waive(today estate.Date) {
+	for i := range p.Findings {
+		f := &p.Findings[i]
+		for _, w := range p.after.Rulings.Waivers {
+			if f.Waiver == nil && w.Rule == f.Rule && w.On == f.Thing && (w.Until == 0 || today == 0 || today <= w.Until) {
+				f.Waiver = w
+			}
+		}
+	}
+}
+
+// Failed reports whether the plan has findings at or above a level that
+// nothing accepts.
+func (p *Plan) Failed(at lint.Level) bool {
+	return slices.ContainsFunc(p.Findings, func(f lint.Finding) bool { return f.Waiver == nil && f.Level >= at })
+}
+
+// unknownPlaces says of which things the place is not known, so that nothing
+// could be reckoned with them.
+func (p *Plan) unknownPlaces(b *binding) {
+	for i, j := range b.jobs {
+		for n, m := range []*estate.Mount{j.Old, j.New} {
+			it := &b.p.Items[i]
+			if m == nil || j.Kind == Refeed || len(it.Place(n).Boxes) > 0 {
+				continue
+			}
+			p.Unchecked = append(p.Unchecked, lint.Unchecked{
+				Rule: "plan/unsafe-step", At: m.Source.At(), Thing: m.Ref(), Rack: j.Rack,
+				Because: "the units that " + m.Ref() + " takes are not known; nothing keeps other things out of them",
+			})
+		}
+	}
+}

@@ -1,0 +1,76 @@
+package sequence
+
+import (
+	"fmt"
+	"slices"
+)
+
+// holds sets the hold points of a plan and names them: each isolation, the
+// last step before the way back gets longer than the way on, services
+// confirmed, and the member of a group that must be back before the next one.
+func (p *Plan) holds() {
+	for n := range p.Blocks {
+		b := &p.Blocks[n]
+		if b.From == b.To {
+			continue
+		}
+		if t := p.turning(b); t > b.From {
+			s := &p.Steps[t-1]
+			if s.Hold == nil {
+				s.Hold = &Hold{What: "last step from which going back is the shorter way"}
+			}
+		}
+		last := &p.Steps[b.To-1]
+		var next string
+		for _, j := range b.Jobs {
+			if m := p.nextMember(n, j); m != "" {
+				next = m
+			}
+		}
+		switch {
+		case next != "":
+			last.Hold = &Hold{What: fmt.Sprintf("%s is back, in step with its group, and signed; only then %s", blockName(b), next)}
+		case slices.ContainsFunc(p.Steps[b.From:b.To], func(s Step) bool { return s.Task == Service }):
+			last.Hold = &Hold{What: "services confirmed, at rest: everything in its place, nothing parked, every cord on"}
+		}
+	}
+	n := 0
+	for i := range p.Steps {
+		if h := p.Steps[i].Hold; h != nil {
+			n++
+			h.Name = fmt.Sprintf("H%d", n)
+			h.Decides = "lead"
+			if j := p.Steps[i].Job; j != nil && j.Mount() != nil && j.Mount().Owner != "" && p.Steps[i].Task == Service {
+				h.Decides = "lead with " + j.Mount().Owner
+			}
+		}
+	}
+}
+
+func blockName(b *Block) string {
+	if len(b.Jobs) == 0 {
+		return "the work"
+	}
+	return b.Jobs[0].Name
+}
+
+// nextMember gives the member of one of a job's groups that a later block
+// takes down.
+func (p *Plan) nextMember(block int, j *Job) string {
+	if j.New == nil {
+		return ""
+	}
+	for _, g := range p.after.Groups {
+		if !slices.Contains(g.Of, j.New) {
+			continue
+		}
+		for n := block + 1; n < len(p.Blocks); n++ {
+			for _, o := range p.Blocks[n].Jobs {
+				if o != j && o.New != nil && slices.Contains(g.Of, o.New) && o.Kind != Relabel {
+					return o.Name
+				}
+			}
+		}
+	}
+	return ""
+}

@@ -1,0 +1,395 @@
+package sequence
+
+import (
+	"context"
+	"fmt"
+	"slices"
+
+	"cagenut/lang/change"
+	"cagenut/lang/estate"
+	"cagenut/lint"
+	"cagenut/lint/sequence/rearrange"
+)
+
+// Make plans how a change is carried out. The same change gives the same plan.
+// The only error is the context's: what cannot be planned is in the plan.
+func Make(ctx context.Context, c *change.Change, o Options) (*Plan, error) {
+	var best *Plan
+	for _, order := range orders {
+		p, err := makeIn(ctx, c, o, order)
+		if err != nil {
+			return nil, err
+		}
+		if best == nil || p.unsafe() < best.unsafe() {
+			best = p
+		}
+		if best.unsafe() == 0 {
+			break
+		}
+	}
+	if err := best.schedule(o); err != nil {
+		return nil, err
+	}
+	if o.Check != nil {
+		found, unchecked := o.Check(best)
+		best.Findings = append(best.Findings, found...)
+		best.Unchecked = append(best.Unchecked, unchecked...)
+	}
+	best.waive(o.Today)
+	slices.SortStableFunc(best.Findings, lint.Compare)
+	return best, nil
+}
+
+// An order is a habit of putting moves that may come in any order; where the
+// first leads through a state that a rule refuses, the others are tried.
+type order uint8
+
+const (
+	usual       order = iota
+	fillFirst         // what comes in before what goes out
+	refeedsLast       // cords are walked after everything stands
+)
+
+var orders = []order{usual, fillFirst, refeedsLast}
+
+func makeIn(ctx context.Context, c *change.Change, o Options, habit order) (*Plan, error) {
+	p := &Plan{Change: c, before: c.Old, after: c.New, Done: slices.Clone(o.Done)}
+	clock, strange := paceOf(c.New)
+	p.Contingency = clock.contingency
+	for _, name := range strange {
+		p.Record = append(p.Record, fmt.Sprintf("pace: %q is the name of no task and changes nothing", name))
+	}
+	jobs, record := jobsOf(c)
+	p.Record = append(p.Record, record...)
+	if o.Recorded {
+		for _, j := range jobs {
+			p.Record = append(p.Record, "as found, nothing moves: "+j.String())
+		}
+		return p, ctx.Err()
+	}
+	p.Jobs = jobs
+	w := newWorld(p, jobs)
+	b := bind(p, w, clock)
+	b.habit = habit
+	p.unknownPlaces(b)
+	if p.refuseTarget(b) {
+		return p, ctx.Err()
+	}
+	solution, stuck := b.solve(o.Limit)
+	if stuck != nil {
+		b.refuse(stuck)
+		return p, ctx.Err()
+	}
+	b.propose()
+	p.Moves, p.Least = len(solution.Moves), solution.Least
+	j := newJudge(ctx, p, w, o)
+	r := &writer{
+		p: p, w: w, b: b, clock: clock, bench: map[*Job]*estate.Bench{}, open: map[string]unitRun{}, rails: map[*Job]bool{},
+		down: map[*estate.Mount]bool{}, parked: map[*Job]string{}, check: j.judge,
+	}
+	r.daytime()
+	r.write(solution.Moves)
+	p.holds()
+	j.finish()
+	return p, j.err
+}
+
+// write writes all steps: what must be there first, the moves, and what goes
+// last.
+func (r *writer) write(moves []rearrange.Move) {
+	p := r.p
+	p.layouts = []layout{{0, r.w.snapshot()}}
+	for _, j := range p.Jobs {
+		if j.Kind == NewFeed || j.Kind == NewRack {
+			r.begin(j)
+			r.stand(j)
+			r.end()
+		}
+	}
+	open := 0
+	for n, m := range moves {
+		j := r.b.jobs[m.Item]
+		if open == 0 {
+			r.begin(j)
+		}
+		r.job = j
+		open += r.move(m)
+		// What replaces a thing under its own label comes before any rest.
+		replaced := j.Kind == TakeOut && n+1 < len(moves) && r.b.jobs[moves[n+1].Item].Thing == j.Thing
+		if open == 0 && !replaced {
+			r.end()
+		} else if open == 0 {
+			r.job = nil
+			r.continued = true
+		}
+	}
+	for _, j := range p.Jobs {
+		if j.Kind == Relabel {
+			r.label(j)
+		}
+	}
+	r.blankings()
+	for _, kind := range []JobKind{OldRack, OldFeed} {
+		for _, j := range p.Jobs {
+			if j.Kind == kind {
+				r.begin(j)
+				r.stand(j)
+				r.end()
+			}
+		}
+	}
+	r.sync()
+}
+
+// begin opens a block with a job, unless one is still open.
+func (r *writer) begin(j *Job) {
+	r.job = j
+	if r.continued {
+		r.continued = false
+		return
+	}
+	r.block = len(r.p.Blocks)
+	r.p.Blocks = append(r.p.Blocks, Block{From: len(r.p.Steps), Site: j.Site})
+}
+
+// end closes the block: everything is at rest.
+func (r *writer) end() {
+	r.sync()
+	p := r.p
+	b := &p.Blocks[r.block]
+	b.To = len(p.Steps)
+	for i := b.From; i < b.To; i++ {
+		s := &p.Steps[i]
+		b.People = max(b.People, s.People+boolInt(s.Watcher))
+		b.Lift = b.Lift || s.Lift
+		b.Forward += s.Minutes
+		if s.Job != nil && !slices.Contains(b.Jobs, s.Job) {
+			b.Jobs = append(b.Jobs, s.Job)
+		}
+	}
+}
+
+// move writes the steps of one move and gives by how many things more than
+// before are parked.
+func (r *writer) move(m rearrange.Move) int {
+	j := r.job
+	key := j.key()
+	from, to := r.b.at(m.Item, m.From), r.b.at(m.Item, m.To)
+	if j.Kind == Refeed {
+		r.refeed(key)
+		return 0
+	}
+	change := 0
+	if m.From >= rearrange.FirstPark {
+		r.sync()
+		delete(r.parked, j)
+		change--
+	}
+	old := r.w.now[key]
+	switch {
+	case old != nil && to.mount != nil && m.To == rearrange.AtGoal && r.b.p.Items[m.Item].Shift && overlaps(old, to.mount) && j.Kind != Rerail:
+		r.shift(key, to.mount)
+	case from.bench != nil:
+		r.offBench(j.Mount())
+		r.in(key, to.mount, false)
+	case old == nil:
+		r.in(key, to.mount, true)
+	default:
+		r.leave(key, to.mount == nil && to.bench == nil)
+		switch {
+		case to.bench != nil:
+			r.toBench(old, to.bench)
+		case to.mount != nil:
+			if to.mount.Rack.Name != old.Rack.Name {
+				s := r.step(Carry, to.mount, "Carry %s to rack %s%s.", old.Name, to.mount.Rack.Name, massText(old))
+				lift(s, old)
+				s.Undo, s.UndoMinutes = "carry it back", r.clock.of(Carry)
+			}
+			r.in(key, to.mount, false)
+		default:
+			s := r.step(Carry, nil, "Bring %s to the store%s.", old.Name, massText(old))
+			s.At = placeOfRack(old.Rack)
+			lift(s, old)
+			s.Undo, s.UndoMinutes = "bring it back", r.clock.of(Carry)
+			s.Cautions = append(s.Cautions, cautionData)
+			r.out = ""
+		}
+	}
+	if m.To >= rearrange.FirstPark {
+		p := Parking{Job: j, Live: to.live, Where: spotName(to), Why: r.b.why(m.Item)}
+		r.p.Parked = append(r.p.Parked, p)
+		r.parked[j] = p.Where
+		change++
+	}
+	if old != nil {
+		r.reblank(old.Rack, old.Posts())
+	}
+	return change
+}
+
+func overlaps(a, b *estate.Mount) bool {
+	x, ok1 := a.Extent()
+	y, ok2 := b.Extent()
+	return ok1 && ok2 && a.Rack.Name == b.Rack.Name && a.Posts() == b.Posts() && x.Meets(y)
+}
+
+func spotName(s spot) string {
+	if s.bench != nil {
+		return "bench." + s.bench.Name
+	}
+	return where(s.mount)
+}
+
+// stand writes the step of a rack or feed that comes or goes.
+func (r *writer) stand(j *Job) {
+	r.sync()
+	var s *Step
+	switch j.Kind {
+	case NewRack:
+		s = r.step(StandRack, nil, "Stand rack %s in its place, level it and fix it.", j.Name)
+		s.At = placeOfRack(j.rack)
+		s.Expect = "level, bonded, fixed as drawn; who answers for floor and anchors has signed"
+		s.Undo, s.UndoMinutes = "free it and take it away empty", r.clock.of(RemoveRack)
+		s.People = 3
+		s.Cautions = append(s.Cautions, cautionRack, cautionEarth)
+	case OldRack:
+		s = r.step(RemoveRack, nil, "Free rack %s, which is empty, and take it away.", j.Name)
+		s.At = placeOfRack(j.rack)
+		s.Expect = "nothing left in it; supplies isolated and proven off"
+		s.Undo, s.UndoMinutes = "stand it up again", r.clock.of(StandRack)
+		s.People = 3
+		s.Cautions = append(s.Cautions, cautionRack, cautionFixedWiring)
+	case NewFeed:
+		s = r.step(ProveFeed, nil, "Have feed %s proven at the racks it serves.", j.Name)
+		s.Expect = "voltage and breaker as declared; its source followed upstream"
+		s.Competence = "electrician"
+		s.Cautions = append(s.Cautions, cautionFixedWiring)
+	case OldFeed:
+		s = r.step(ReleaseFeed, nil, "Have feed %s isolated and locked out after its last load.", j.Name)
+		s.Expect = "nothing draws from it; proven dead"
+		s.Competence = "electrician"
+		s.Undo, s.UndoMinutes = "have it put back", r.clock.of(ProveFeed)
+		s.Cautions = append(s.Cautions, cautionFixedWiring)
+	}
+	if j.feed != nil && j.feed.Room != nil {
+		s.At.Room = j.feed.Room.Name
+	}
+}
+
+// daytime writes the work that needs no window.
+func (r *writer) daytime() {
+	p := r.p
+	day := func(task Task, n int, j *Job, format string, args ...any) {
+		p.Daytime = append(p.Daytime, Step{Do: fmt.Sprintf(format, args...), Job: j, Task: task, Minutes: r.clock.times(task, n), People: 1, At: placeOf(j.Mount())})
+	}
+	for i, j := range r.b.jobs {
+		m := j.Mount()
+		n := supplies(m)
+		moves := j.Kind == Fit || j.Kind == Move || j.Kind == Transfer || j.Kind == Turn || j.Kind == ChangeSide || j.Kind == Refeed
+		if moves && draws(m) {
+			day(LabelCord, n+1, j, "Label the cords of %s at both ends: %d supply and its data.", m.Name, n)
+		}
+		if (j.Kind == Fit || j.Kind == Transfer || j.Fed || j.Kind == Refeed) && n > 0 {
+			day(LayCord, n, j, "Lay out the new supply cords of %s, checked for length, and tie them off.", m.Name)
+		}
+		if j.Kind == Fit && railed(m.Equipment) && r.freeNow(i) {
+			task := railTask(m.Equipment)
+			day(task, 1, j, "Fit the rails of %s at %s of rack %s, which is free%s.", m.Name, m.Label(), m.Rack.Name, r.behindBlanks(m))
+			r.rails[j] = true
+		}
+	}
+	for _, j := range p.Jobs {
+		if j.Kind == Relabel {
+			day(LabelThing, 1, j, "Print the new label of %s.", j.Name)
+		}
+	}
+}
+
+// freeNow reports whether the goal of a job is free before any step.
+func (r *writer) freeNow(i int) bool {
+	goal := &r.b.p.Items[i].Goal
+	for k := range r.b.p.Items {
+		for _, x := range r.b.p.Items[k].Start.Boxes {
+			for _, y := range goal.Boxes {
+				if x.Meets(y) {
+					return false
+				}
+			}
+		}
+	}
+	return true
+}
+
+func (r *writer) behindBlanks(m *estate.Mount) string {
+	rack := r.w.rack(m.Rack.Name)
+	if rack == nil {
+		return ""
+	}
+	on := blanked(rack.Blanks, m.Posts())
+	for _, u := range unitsUnder(m) {
+		if on[u] {
+			return "; its blanks off for that, and on again"
+		}
+	}
+	return ""
+}
+
+// label writes the step of a new label.
+func (r *writer) label(j *Job) {
+	r.begin(j)
+	m := r.w.now[j.Old]
+	if m == nil {
+		m = r.w.now[j.New]
+	}
+	s := r.step(LabelThing, m, "Put the new label on %s: it is called %s now.", j.Old.Name, j.New.Name)
+	s.Expect = "label, record and drawing agree"
+	s.Undo, s.UndoMinutes = "put the old label back", r.clock.of(LabelThing)
+	r.w.take(j.key())
+	r.w.put(j.key(), r.w.spot(j.New))
+	r.end()
+}
+
+// blankings writes the steps of blanks that come or go where nothing else does.
+func (r *writer) blankings() {
+	for _, rack := range r.w.snapshot() {
+		for _, face := range []estate.Face{estate.FrontFace, estate.RearFace} {
+			rack := r.w.rack(rack.Name)
+			wanted, on, taken := r.w.wanted(rack.Name, face), blanked(rack.Blanks, face), covered(rack, face)
+			var fit, off []int
+			for u := range wanted {
+				if !on[u] && !taken[u] {
+					fit = append(fit, u)
+				}
+			}
+			for u := range on {
+				if !wanted[u] {
+					off = append(off, u)
+				}
+			}
+			if len(fit)+len(off) == 0 {
+				continue
+			}
+			slices.Sort(fit)
+			slices.Sort(off)
+			j := &Job{Kind: Blanking, Thing: rack.Ref(), Name: rack.Name, Rack: rack.Name, Site: rack.Site(), order: len(r.p.Jobs)}
+			r.p.Jobs = append(r.p.Jobs, j)
+			r.begin(j)
+			place := placeOfRack(rack)
+			place.Face = face.String()
+			if len(off) > 0 {
+				s := r.step(OpenBlank, nil, "Take the blanks off U%s of %s.", runsOf(off), rack.Name)
+				s.At, s.Minutes = place, r.clock.minutesFor(OpenBlank, off)
+				s.At.Units = "U" + runsOf(off)
+				s.Undo, s.UndoMinutes = "blanks on again", r.clock.minutesFor(FitBlank, off)
+			}
+			if len(fit) > 0 {
+				s := r.step(FitBlank, nil, "Fit blanks over U%s of %s.", runsOf(fit), rack.Name)
+				s.At, s.Minutes = place, r.clock.minutesFor(FitBlank, fit)
+				s.At.Units = "U" + runsOf(fit)
+				s.Undo, s.UndoMinutes = "blanks off", r.clock.minutesFor(OpenBlank, fit)
+			}
+			r.w.setBlanks(rack.Name, face, off, fit)
+			r.end()
+		}
+	}
+}

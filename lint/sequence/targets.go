@@ -1,0 +1,153 @@
+package sequence
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+
+	"cagenut/lang/estate"
+	"cagenut/lang/quantity"
+	"cagenut/lint"
+	"cagenut/lint/sequence/rearrange"
+)
+
+// proposalsMost is how many other targets are proposed for one knot.
+const proposalsMost = 3
+
+// propose looks, for everything that has to be parked, for another target by
+// which the loop disappears, and reports loops of one.
+func (b *binding) propose() {
+	for _, k := range b.knots {
+		b.plan.Proposals = append(b.plan.Proposals, b.targets(k.Items)...)
+		for _, i := range k.Loop {
+			j := b.jobs[i]
+			if len(k.Loop) == 1 && j.Old != nil && j.New != nil {
+				b.plan.Findings = append(b.plan.Findings, lint.Finding{
+					Rule: "plan/over-itself", Level: lint.Warning, At: j.New.Source.Attr("at"), Thing: j.Thing, Rack: j.Rack,
+					Message: fmt.Sprintf("%s goes from %s to %s, less than its own height: it needs a place to stand meanwhile", j.Name, j.Old.Label(), j.New.Label()),
+				})
+			}
+		}
+	}
+}
+
+// targets gives other targets for the things of a knot by which nothing has to
+// be parked: for one of them, or for all but one.
+func (b *binding) targets(items []int) []Proposal {
+	if len(items) > 8 {
+		return nil
+	}
+	var out []Proposal
+	try := func(changed []int) {
+		if len(out) >= proposalsMost {
+			return
+		}
+		if p, ok := b.retarget(items, changed); ok {
+			out = append(out, p)
+		}
+	}
+	order := slices.Clone(items)
+	slices.SortStableFunc(order, func(x, y int) int {
+		return int((massOf(b.jobs[x].Mount()) - massOf(b.jobs[y].Mount())) / quantity.Gram)
+	})
+	for _, i := range order {
+		try([]int{i})
+	}
+	if len(items) > 2 {
+		for _, i := range slices.Backward(order) { // the heaviest keeps its target first
+			try(slices.DeleteFunc(slices.Clone(order), func(k int) bool { return k == i }))
+		}
+	}
+	return out
+}
+
+// retarget looks for the nearest free units for some things of a knot with
+// which the knot needs no parking.
+func (b *binding) retarget(items, changed []int) (Proposal, bool) {
+	p := &rearrange.Problem{Limit: 100_000}
+	for _, i := range items {
+		it := b.p.Items[i]
+		it.Group, it.Park = nil, nil
+		it.Start.Takes, it.Goal.Takes = nil, nil
+		p.Items = append(p.Items, it)
+	}
+	var said []string
+	var job *Job
+	for _, i := range changed {
+		j := b.jobs[i]
+		if j.Old == nil || j.New == nil || j.New.ZeroU != nil {
+			return Proposal{}, false
+		}
+		goal := b.at(i, rearrange.AtGoal).mount
+		spot := b.nearest(goal, p, slices.Index(items, i))
+		if spot == nil {
+			return Proposal{}, false
+		}
+		n := slices.Index(items, i)
+		p.Items[n].Goal = rearrange.Place{Boxes: b.boxes(spot, true), Up: true}
+		said = append(said, fmt.Sprintf("%s of %s is free for %s", spot.Label(), spot.Rack.Name, j.Name))
+		if job == nil {
+			job = j
+		}
+	}
+	if s, err := rearrange.Solve(p); err != nil || len(s.Moves) > len(items) {
+		return Proposal{}, false
+	}
+	targets := "target"
+	if len(changed) > 1 {
+		targets = "targets"
+	}
+	return Proposal{Job: job, Text: fmt.Sprintf("other %s, and nothing has to be parked: %s", targets, strings.Join(said, "; "))}, true
+}
+
+// nearest gives the free place of the goal's rack that is nearest to the goal
+// and meets no start and no goal of the problem, nor anything that stays.
+func (b *binding) nearest(goal *estate.Mount, p *rearrange.Problem, but int) *estate.Mount {
+	var best *estate.Mount
+	var least quantity.Length
+	g, _ := goal.Extent()
+	for _, spot := range b.freeSpots(goal, b.w.rack(goal.Rack.Name)) {
+		e, _ := spot.Extent()
+		boxes := b.boxes(spot, true)
+		meets := false
+		for n := range p.Items {
+			places := []rearrange.Place{p.Items[n].Start, p.Items[n].Goal}
+			if n == but {
+				places = places[:1]
+			}
+			for _, place := range places {
+				for _, x := range place.Boxes {
+					for _, y := range boxes {
+						meets = meets || x.Meets(y)
+					}
+				}
+			}
+		}
+		for i := range b.p.Items { // what other knots want
+			for _, place := range []*rearrange.Place{&b.p.Items[i].Start, &b.p.Items[i].Goal} {
+				for _, x := range place.Boxes {
+					for _, y := range boxes {
+						meets = meets || x.Meets(y) && !b.sameItem(i, p, but)
+					}
+				}
+			}
+		}
+		if meets || len(spot.Rack.Reserved(e, spot.Posts(), 0)) > 0 {
+			continue
+		}
+		apart := e.Bottom - g.Bottom
+		if apart < 0 {
+			apart = -apart
+		}
+		if best == nil || apart < least {
+			best, least = spot, apart
+		}
+	}
+	return best
+}
+
+// sameItem reports whether an item of the whole problem is the one that is
+// given another target: its old target is free then.
+func (b *binding) sameItem(i int, p *rearrange.Problem, but int) bool {
+	return but >= 0 && b.p.Items[i].Name == p.Items[but].Name
+}
