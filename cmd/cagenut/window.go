@@ -8,6 +8,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"cagenut/lang/change"
+	"cagenut/lang/estate"
 	"cagenut/lint"
 	"cagenut/lint/rules"
 	"cagenut/lint/sequence"
@@ -33,6 +34,7 @@ type windowOptions struct {
 	format   string
 	record   string
 	recorded bool
+	from     string
 	bare     bool
 	failOn   string
 }
@@ -53,6 +55,7 @@ func windowCommand(p *program) *cobra.Command {
 	flags := cmd.Flags()
 	flags.StringVar(&o.format, "format", "markdown", "`FORMAT` of the output: "+strings.Join(windowFormats, ", "))
 	flags.StringVar(&o.record, "record", "", "`NUMBER` of the change record, for the front page")
+	flags.StringVar(&o.from, "from", "", "first `DATE` on which a window may be used (default: today)")
 	flags.BoolVar(&o.recorded, "as-found", false, "nothing is moved by hand: the record follows what was found")
 	flags.BoolVar(&o.bare, "no-elevations", false, "draw no racks")
 	flags.StringVar(&o.failOn, "fail-on", "error", "least `LEVEL` that gives exit status 1: error, warning or note")
@@ -91,5 +94,13 @@ func (p *program) plan(ctx context.Context, c *change.Change, o windowOptions) (
 	if err != nil {
 		return nil, err
 	}
-	return sequence.Make(ctx, c, sequence.Options{Rules: rules.All(), Today: today, Recorded: o.recorded})
+	from := today
+	if o.from != "" {
+		if from, err = estate.ParseDate(o.from); err != nil {
+			return nil, usagef("--from: %v", err)
+		}
+	}
+	return sequence.Make(ctx, c, sequence.Options{
+		Rules: rules.All(), Today: today, Recorded: o.recorded, From: from.Time(),
+	})
 }

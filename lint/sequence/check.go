@@ -182,13 +182,20 @@ func (p *Plan) unsafe() int {
 // waive marks the findings that the estate's waivers accept.
 func (p *Plan) waive(today estate.Date) {
 	for i := range p.Findings {
-		f := &p.Findings[i]
-		for _, w := range p.after.Rulings.Waivers {
-			if f.Waiver == nil && w.Rule == f.Rule && w.On == f.Thing && (w.Until == 0 || today == 0 || today <= w.Until) {
-				f.Waiver = w
-			}
+		if f := &p.Findings[i]; f.Waiver == nil {
+			f.Waiver = p.waiverOn(f.Rule, f.Thing, today)
 		}
 	}
+}
+
+// waiverOn gives the waiver that accepts what a rule finds on a thing, or nil.
+func (p *Plan) waiverOn(rule, thing string, today estate.Date) *estate.Waiver {
+	for _, w := range p.after.Rulings.Waivers {
+		if w.Rule == rule && w.On == thing && (w.Until == 0 || today <= w.Until) {
+			return w
+		}
+	}
+	return nil
 }
 
 // Failed reports whether the plan has findings at or above a level that

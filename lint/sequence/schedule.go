@@ -1,11 +1,298 @@
 package sequence
 
-// schedule puts the blocks into windows.
+import (
+	"fmt"
+	"slices"
+	"strings"
+	"time"
+
+	"cagenut/lang/estate"
+	"cagenut/lang/quantity"
+	"cagenut/lint"
+)
+
+// horizon is for how many days windows are looked for.
+const horizon = 400
+
+// schedule reckons the way on and the way back of every step, and puts the
+// blocks into windows, if windows are wanted: in order, each into the first
+// window that has room, people and lift for it and is not frozen. A block is
+// never cut, because between its ends nothing is at rest.
 func (p *Plan) schedule(o Options) error {
 	for i := range p.Steps {
 		s := &p.Steps[i]
 		s.BackMinutes = p.WithContingency(p.back(i))
 		s.ForwardMinutes = p.WithContingency(p.on(i))
 	}
+	if len(p.Steps) == 0 {
+		return nil
+	}
+	p.checkCrew()
+	p.acceptCrew(o.Today)
+	if o.From.IsZero() || len(p.after.Windows) == 0 {
+		return nil
+	}
+	clock, _ := paceOf(p.after)
+	open := map[string]*filling{}
+	var last time.Time // blocks are done in order, whatever the site
+	var nights []*Night
+	for n := range p.Blocks {
+		b := &p.Blocks[n]
+		if b.From == b.To || p.doneAll(b) {
+			continue
+		}
+		name := siteName(b.Site)
+		f := open[name]
+		if f == nil {
+			all, err := Occurrences(p.after, b.Site, o.From, horizon)
+			if err != nil {
+				p.Findings = append(p.Findings, lint.Finding{Rule: "plan/too-long", Level: lint.Error, At: b.Site.Source.Attr("zone"), Thing: "site." + name, Message: err.Error()})
+				p.Left = append(p.Left, n)
+				continue
+			}
+			f = &filling{all: all}
+			open[name] = f
+		}
+		night := p.place(f, n, clock, last)
+		if night == nil {
+			p.Left = append(p.Left, n)
+			p.tooLong(f, n, clock)
+			continue
+		}
+		if !slices.Contains(nights, night) {
+			nights = append(nights, night)
+		}
+		last = night.Opens
+	}
+	for i, n := range nights {
+		n.Number = i + 1
+		p.reckon(n, clock)
+	}
+	p.Windows = nights
 	return nil
+}
+
+func siteName(s *estate.Site) string {
+	if s == nil {
+		return ""
+	}
+	return s.Name
+}
+
+func (p *Plan) doneAll(b *Block) bool {
+	for i := b.From; i < b.To; i++ {
+		if !slices.Contains(p.Done, p.Steps[i].Number) {
+			return false
+		}
+	}
+	return true
+}
+
+// A filling is the windows of one site while blocks are put into them.
+type filling struct {
+	all  []Occurrence
+	next int // index of the occurrence that is being filled
+	now  *Night
+}
+
+// around gives the minutes of a window beside its steps: walking up and
+// closing out.
+func around(c *clockwork) quantity.Duration { return c.of(WalkUp) + c.of(CloseOut) }
+
+// place puts a block into the window being filled, or else into the first
+// later one that will do; nil where none will.
+func (p *Plan) place(f *filling, block int, c *clockwork, last time.Time) *Night {
+	b := &p.Blocks[block]
+	if n := f.now; n != nil && !n.Opens.Before(last) && fitsCrew(b, n.Window) {
+		needs := p.WithContingency(around(c) + p.work(n.Blocks) + b.Forward)
+		if needs <= n.Usable {
+			n.Blocks = append(n.Blocks, block)
+			return n
+		}
+	}
+	for i := f.next; i < len(f.all); i++ {
+		o := &f.all[i]
+		if o.Frozen != nil || o.Opens.Before(last) || !fitsCrew(b, o.Window) || p.WithContingency(around(c)+b.Forward) > o.Usable() {
+			continue
+		}
+		if f.now != nil && o.Opens.Before(f.now.Closes) {
+			continue // another window of the same night
+		}
+		f.next = i + 1
+		f.now = &Night{Window: o.Window, Opens: o.Opens, Closes: o.Closes, Zone: o.Zone, Usable: o.Usable(), Blocks: []int{block}}
+		return f.now
+	}
+	return nil
+}
+
+func (p *Plan) work(blocks []int) quantity.Duration {
+	var sum quantity.Duration
+	for _, b := range blocks {
+		sum += p.Blocks[b].Forward
+	}
+	return sum
+}
+
+func fitsCrew(b *Block, w *estate.Window) bool {
+	return (w.People == 0 || b.People <= w.People) && (!b.Lift || w.Lift)
+}
+
+// reckon sets the planned and the latest start of every step of a window.
+//
+// A step has to start so early that from its start either the block can be
+// finished or, the step included, undone, whichever takes longer, and the
+// window still closed out before its margin.
+func (p *Plan) reckon(n *Night, c *clockwork) {
+	n.Needs = p.WithContingency(around(c) + p.work(n.Blocks))
+	n.Begin = n.Opens
+	n.End = n.Opens.Add(toTime(n.Needs))
+	end := n.Closes.Add(-toTime(n.Window.Margin)).Add(-toTime(p.WithContingency(c.of(CloseOut))))
+	at := c.of(WalkUp)
+	n.From, n.To = p.Blocks[n.Blocks[0]].From, p.Blocks[n.Blocks[len(n.Blocks)-1]].To
+	n.LatestBack = time.Time{}
+	for _, b := range n.Blocks {
+		n.Turning = append(n.Turning, p.Turning(b))
+		for i := p.Blocks[b].From; i < p.Blocks[b].To; i++ {
+			s := &p.Steps[i]
+			s.Start = n.Opens.Add(toTime(quantity.Of(at.Minutes()*(1+p.Contingency), quantity.Minute))).Truncate(time.Minute)
+			s.LatestStart = end.Add(-toTime(max(s.ForwardMinutes, s.BackMinutes))).Truncate(time.Minute)
+			at += s.Minutes
+			if t := p.Turning(b); t == 0 || s.Number < t {
+				n.LatestBack = end.Add(-toTime(s.BackMinutes)).Truncate(time.Minute)
+			}
+			if s.Start.After(s.LatestStart) {
+				p.Findings = append(p.Findings, lint.Finding{
+					Rule: "plan/back-out", Level: lint.Error, At: stepAt(s, n.Window), Thing: stepThing(s), Rack: s.At.Rack,
+					Message: fmt.Sprintf("step %d is planned for %s in window.%s, but has to start by %s: from there it takes %s min to finish and %s min to go back",
+						s.Number, s.Start.Format("15:04"), n.Window.Name, s.LatestStart.Format("15:04"), minutesText(s.ForwardMinutes), minutesText(s.BackMinutes)),
+				})
+			}
+		}
+	}
+}
+
+func minutesText(d quantity.Duration) string { return quantity.Number(d.Minutes(), 0) }
+
+func toTime(d quantity.Duration) time.Duration {
+	return time.Duration(d/quantity.Millisecond) * time.Millisecond
+}
+
+func stepThing(s *Step) string {
+	if s.Job != nil {
+		return s.Job.Thing
+	}
+	return ""
+}
+
+func stepAt(s *Step, w *estate.Window) estate.Range {
+	if s.Job != nil && s.Job.Mount() != nil {
+		return s.Job.Mount().Source.At()
+	}
+	return w.Source.At()
+}
+
+// checkCrew finds steps that need more people, or a lift, than any window of
+// their site has; and what ends with something parked.
+func (p *Plan) checkCrew() {
+	seen := map[string]bool{}
+	for i := range p.Steps {
+		s := &p.Steps[i]
+		b := &p.Blocks[s.Block]
+		people, lift, any := 0, false, false
+		for _, w := range p.after.Windows {
+			if w.Site != nil && b.Site != nil && w.Site.Name != b.Site.Name {
+				continue
+			}
+			any = true
+			people = max(people, w.People)
+			lift = lift || w.Lift
+		}
+		if !any || s.Job == nil {
+			continue
+		}
+		n := s.People + boolInt(s.Watcher)
+		var lacks []string
+		if s.Lift && !lift {
+			lacks = append(lacks, fmt.Sprintf("a lift (%s at %s)", s.Mass, s.At.Units))
+		}
+		if people > 0 && n > people {
+			lacks = append(lacks, fmt.Sprintf("%d people", n))
+		}
+		if len(lacks) == 0 || seen[s.Job.Thing] {
+			continue
+		}
+		seen[s.Job.Thing] = true
+		p.Findings = append(p.Findings, lint.Finding{
+			Rule: "plan/too-few-people", Level: lint.Error, At: s.Job.Mount().Source.At(), Thing: s.Job.Thing, Rack: s.At.Rack,
+			Message: fmt.Sprintf("step %d (%s) calls for %s, and no window of site.%s has that; lighten it if its maker allows, or bring what it takes", s.Number, strings.TrimSuffix(s.Do, "."), strings.Join(lacks, " and "), siteName(b.Site)),
+		})
+	}
+}
+
+// acceptCrew leaves out of what blocks ask of a window the steps whose lack of
+// people or of a lift a waiver accepts.
+func (p *Plan) acceptCrew(today estate.Date) {
+	for n := range p.Blocks {
+		b := &p.Blocks[n]
+		b.People, b.Lift = 0, false
+		for i := b.From; i < b.To; i++ {
+			s := &p.Steps[i]
+			if p.waiverOn("plan/too-few-people", stepThing(s), today) != nil {
+				continue
+			}
+			b.People = max(b.People, s.People+boolInt(s.Watcher))
+			b.Lift = b.Lift || s.Lift
+		}
+	}
+}
+
+// tooLong says why a block fits into no window, with the shortest window that
+// would do.
+func (p *Plan) tooLong(f *filling, block int, c *clockwork) {
+	b := &p.Blocks[block]
+	needs := p.WithContingency(around(c) + b.Forward)
+	first := &p.Steps[b.From]
+	finding := lint.Finding{Rule: "plan/too-long", Level: lint.Error, Thing: stepThing(first), Rack: first.At.Rack}
+	if m := first.Job; m != nil && m.Mount() != nil {
+		finding.At = m.Mount().Source.At()
+	} else if b.Site != nil {
+		finding.At = b.Site.Source.At()
+	}
+	steps := fmt.Sprintf("steps %d to %d", b.From+1, b.To)
+	var longest, margin quantity.Duration
+	var freeze *estate.Freeze
+	crewless := false
+	for i := range f.all {
+		o := &f.all[i]
+		if o.Usable() > longest {
+			longest, margin = o.Usable(), o.Window.Margin
+		}
+		switch {
+		case o.Usable() < needs:
+		case o.Frozen != nil:
+			freeze = o.Frozen
+		case !fitsCrew(b, o.Window):
+			crewless = true
+		}
+	}
+	crew := fmt.Sprintf("%d people", b.People)
+	if b.Lift {
+		crew += " and a lift"
+	}
+	switch {
+	case len(f.all) == 0:
+		finding.Message = fmt.Sprintf("%s need %s min with set-up, close-out and %s %% added, and site.%s has no window; declare one", steps, minutesText(needs), quantity.Number(p.Contingency*100, 0), siteName(b.Site))
+	case longest < needs:
+		finding.Message = fmt.Sprintf("%s cannot be cut, need %s min with set-up, close-out and %s %% added, and the longest window of site.%s has %s usable: a window of %s min would do (%s and a margin of %s), or another target, or a second set of rails",
+			steps, minutesText(needs), quantity.Number(p.Contingency*100, 0), siteName(b.Site), minutesText(longest), minutesText(needs+margin), minutesText(needs), minutesText(margin))
+	case crewless:
+		finding.Rule = "plan/too-few-people"
+		finding.Message = fmt.Sprintf("%s need %s, and no window of site.%s that is long enough has that", steps, crew, siteName(b.Site))
+	case freeze != nil:
+		finding.Rule = "plan/freeze"
+		finding.Message = fmt.Sprintf("%s find no window of site.%s outside freeze.%s (%s to %s: %s)", steps, siteName(b.Site), freeze.Name, freeze.From, freeze.To, freeze.Reason)
+	default:
+		finding.Message = fmt.Sprintf("%s find no window of site.%s after those before them within %d days", steps, siteName(b.Site), horizon)
+	}
+	p.Findings = append(p.Findings, finding)
 }
