@@ -9,8 +9,8 @@ import (
 	"cagenut/lang/estate"
 )
 
-// A Rule is one thing a colleague would look for. Exactly one of Rack, Estate
-// and After is set.
+// A Rule is one thing a colleague would look for. Exactly one of Rack, Estate,
+// After and Change is set.
 type Rule struct {
 	ID      string   // group/mistake, for ever: "space/overlap"
 	Aliases []string // identifiers it had before
@@ -24,6 +24,7 @@ type Rule struct {
 	Limits  []Limit  // figures that a site may adjust
 	Bad     string   // an estate that must give this finding
 	Good    string   // the same, mended
+	Before  string   // of a rule on changes: the estate before Bad, and before Good
 
 	// Rack judges one rack. It may read the rack, what the rack refers to and
 	// the estate's catalogue, but no other rack: results are kept by that.
@@ -33,6 +34,9 @@ type Rule struct {
 	// After judges what all other rules found, waivers applied. It must not
 	// change the result.
 	After func(*Pass, *Result)
+	// Change says that the rule is about the way from one estate to another:
+	// lint/sequence reports it with a plan, and [Run] leaves it out.
+	Change bool
 
 	Earlier []Earlier      // levels that it had in earlier rule sets, oldest first
 	Policy  *estate.Policy // the policy that it was made of, or nil

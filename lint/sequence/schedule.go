@@ -29,6 +29,7 @@ func (p *Plan) schedule(o Options) error {
 	}
 	p.checkCrew()
 	p.acceptCrew(o.Today)
+	p.checkRest()
 	if o.From.IsZero() || len(p.after.Windows) == 0 {
 		return nil
 	}
@@ -139,9 +140,11 @@ func fitsCrew(b *Block, w *estate.Window) bool {
 
 // reckon sets the planned and the latest start of every step of a window.
 //
-// A step has to start so early that from its start either the block can be
-// finished or, the step included, undone, whichever takes longer, and the
-// window still closed out before its margin.
+// Before the turning point of its block a step has to start so early that,
+// once it is done, the block can still be undone, and so early that the block
+// can be finished; from the turning point on the way forward is the shorter
+// one, and it alone decides. Either way the window has to be closed out before
+// its margin.
 func (p *Plan) reckon(n *Night, c *clockwork) {
 	n.Needs = p.WithContingency(around(c) + p.work(n.Blocks))
 	n.Begin = n.Opens
@@ -149,22 +152,24 @@ func (p *Plan) reckon(n *Night, c *clockwork) {
 	end := n.Closes.Add(-toTime(n.Window.Margin)).Add(-toTime(p.WithContingency(c.of(CloseOut))))
 	at := c.of(WalkUp)
 	n.From, n.To = p.Blocks[n.Blocks[0]].From, p.Blocks[n.Blocks[len(n.Blocks)-1]].To
-	n.LatestBack = time.Time{}
 	for _, b := range n.Blocks {
-		n.Turning = append(n.Turning, p.Turning(b))
+		turning := p.Turning(b)
+		n.Turning = append(n.Turning, turning)
 		for i := p.Blocks[b].From; i < p.Blocks[b].To; i++ {
 			s := &p.Steps[i]
 			s.Start = n.Opens.Add(toTime(quantity.Of(at.Minutes()*(1+p.Contingency), quantity.Minute))).Truncate(time.Minute)
-			s.LatestStart = end.Add(-toTime(max(s.ForwardMinutes, s.BackMinutes))).Truncate(time.Minute)
 			at += s.Minutes
-			if t := p.Turning(b); t == 0 || s.Number < t {
+			needs := s.ForwardMinutes
+			if turning == 0 || s.Number < turning {
+				needs = max(needs, p.WithContingency(s.Minutes)+s.BackMinutes)
 				n.LatestBack = end.Add(-toTime(s.BackMinutes)).Truncate(time.Minute)
 			}
+			s.LatestStart = end.Add(-toTime(needs)).Truncate(time.Minute)
 			if s.Start.After(s.LatestStart) {
 				p.Findings = append(p.Findings, lint.Finding{
 					Rule: "plan/back-out", Level: lint.Error, At: stepAt(s, n.Window), Thing: stepThing(s), Rack: s.At.Rack,
-					Message: fmt.Sprintf("step %d is planned for %s in window.%s, but has to start by %s: from there it takes %s min to finish and %s min to go back",
-						s.Number, s.Start.Format("15:04"), n.Window.Name, s.LatestStart.Format("15:04"), minutesText(s.ForwardMinutes), minutesText(s.BackMinutes)),
+					Message: fmt.Sprintf("step %d is planned for %s in window.%s and would have to start by %s: it takes %s min, and going back after it %s min more",
+						s.Number, s.Start.Format("15:04"), n.Window.Name, s.LatestStart.Format("15:04"), minutesText(p.WithContingency(s.Minutes)), minutesText(s.BackMinutes)),
 				})
 			}
 		}
@@ -226,6 +231,35 @@ func (p *Plan) checkCrew() {
 			Rule: "plan/too-few-people", Level: lint.Error, At: s.Job.Mount().Source.At(), Thing: s.Job.Thing, Rack: s.At.Rack,
 			Message: fmt.Sprintf("step %d (%s) calls for %s, and no window of site.%s has that; lighten it if its maker allows, or bring what it takes", s.Number, strings.TrimSuffix(s.Do, "."), strings.Join(lacks, " and "), siteName(b.Site)),
 		})
+	}
+}
+
+// checkRest finds things that the work leaves on fewer feeds than they have
+// cords for: where one of them is lost in the days before the next window, the
+// thing is, too.
+func (p *Plan) checkRest() {
+	for n := range p.Blocks {
+		b := &p.Blocks[n]
+		if b.From == b.To {
+			continue
+		}
+		for _, j := range b.Jobs {
+			m := j.New
+			if m == nil || m.Equipment == nil || len(m.Feeds) == 0 || j.Kind == Relabel {
+				continue
+			}
+			count := 0
+			for _, in := range m.Equipment.Inlets {
+				count += in.Count
+			}
+			if count < 2 || len(m.Feeds) >= 2 {
+				continue
+			}
+			p.Findings = append(p.Findings, lint.Finding{
+				Rule: "plan/not-at-rest", Level: lint.Error, At: m.Source.Attr("feeds"), Thing: j.Thing, Rack: j.Rack,
+				Message: fmt.Sprintf("after step %d %s rests on feed %s alone, and has %d inlets", p.Steps[b.To-1].Number, j.Name, m.Feeds[0].Name, count),
+			})
+		}
 	}
 }
 
