@@ -45,6 +45,8 @@ type Plan struct {
 	Blocks []Block
 	// Windows are the nights in which the blocks are done, in order of time.
 	Windows []*Night
+	// Frozen names the freezes because of which windows were passed over.
+	Frozen []string
 	// Left are blocks (by index) that fit into no window, with the reason in
 	// Findings.
 	Left []int
@@ -183,7 +185,6 @@ type Night struct {
 	Opens, Closes time.Time
 	Zone          string
 	Blocks        []int // indices of Plan.Blocks
-	From, To      int   // Steps[From:To]
 	Usable        quantity.Duration
 	Needs         quantity.Duration // with set-up, close-out and contingency
 	Turning       []int             // number of the first step of each block from which going back takes longer than going on; 0 for none

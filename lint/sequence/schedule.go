@@ -113,7 +113,11 @@ func (p *Plan) place(f *filling, block int, c *clockwork, last time.Time) *Night
 	}
 	for i := f.next; i < len(f.all); i++ {
 		o := &f.all[i]
-		if o.Frozen != nil || o.Opens.Before(last) || !fitsCrew(b, o.Window) || p.WithContingency(around(c)+b.Forward) > o.Usable() {
+		if o.Frozen != nil {
+			p.passOver(o)
+			continue
+		}
+		if o.Opens.Before(last) || !fitsCrew(b, o.Window) || p.WithContingency(around(c)+b.Forward) > o.Usable() {
 			continue
 		}
 		if f.now != nil && o.Opens.Before(f.now.Closes) {
@@ -124,6 +128,17 @@ func (p *Plan) place(f *filling, block int, c *clockwork, last time.Time) *Night
 		return f.now
 	}
 	return nil
+}
+
+func (p *Plan) passOver(o *Occurrence) {
+	f := o.Frozen
+	text := fmt.Sprintf("%s, %s to %s", f.Name, f.From, f.To)
+	if f.Reason != "" {
+		text += " (" + f.Reason + ")"
+	}
+	if !slices.Contains(p.Frozen, text) {
+		p.Frozen = append(p.Frozen, text)
+	}
 }
 
 func (p *Plan) work(blocks []int) quantity.Duration {
@@ -151,7 +166,6 @@ func (p *Plan) reckon(n *Night, c *clockwork) {
 	n.End = n.Opens.Add(toTime(n.Needs))
 	end := n.Closes.Add(-toTime(n.Window.Margin)).Add(-toTime(p.WithContingency(c.of(CloseOut))))
 	at := c.of(WalkUp)
-	n.From, n.To = p.Blocks[n.Blocks[0]].From, p.Blocks[n.Blocks[len(n.Blocks)-1]].To
 	for _, b := range n.Blocks {
 		turning := p.Turning(b)
 		n.Turning = append(n.Turning, turning)

@@ -1,0 +1,283 @@
+package runsheet
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+
+	"cagenut/lang/estate"
+	"cagenut/lang/quantity"
+	"cagenut/lint"
+	"cagenut/lint/sequence"
+)
+
+// facts are the lines of the front page.
+func (s *sheet) facts() [][2]string {
+	p := s.p
+	var out [][2]string
+	add := func(name, text string) {
+		if text != "" {
+			out = append(out, [2]string{name, text})
+		}
+	}
+	add("Change record", s.o.Record)
+	add("Drawing before", s.o.Before)
+	add("Drawing after", s.o.After)
+	add("Estate", p.New().Name)
+	add("Rooms", strings.Join(rooms(p), ", "))
+	add("Racks", strings.Join(racksOf(p), ", "))
+	if len(p.Steps) == 0 {
+		return out
+	}
+	for _, n := range p.Windows {
+		add(fmt.Sprintf("Window %d", n.Number), windowHead(n)+"; "+strings.Join(windowFacts(n), "; "))
+	}
+	add("Moves", fmt.Sprint(p.Moves)+s.gap())
+	add("Work", fmt.Sprintf("%s min in %s; %s min with %s %% added; %s", minutes(p.Minutes()), count(len(p.Steps), "step"),
+		minutes(p.WithContingency(p.Minutes())), quantity.Number(p.Contingency*100, 0), count(len(p.Blocks), "run of steps between two rests")))
+	people, lift, competences := crew(p.Steps)
+	text := count(people, "person")
+	if lift {
+		text += ", a lift"
+	}
+	for _, c := range competences {
+		text += ", " + c
+	}
+	add("Crew and tools", text+"; lead, hands and remote verifier are named on the approved sheet")
+	add("Services and owners", strings.Join(owners(p), "; "))
+	for _, l := range p.Losses() {
+		add(l.What, minutes(l.Minutes)+" min")
+	}
+	add("Freezes passed over", strings.Join(p.Frozen, "; "))
+	add("States between", fmt.Sprintf("%d judged by the rules that a layout is judged by", p.States))
+	return out
+}
+
+func count(n int, what string) string {
+	switch {
+	case n == 1:
+		return "1 " + what
+	case what == "person":
+		return fmt.Sprintf("%d people", n)
+	case strings.HasPrefix(what, "run "):
+		return fmt.Sprintf("%d runs%s", n, strings.TrimPrefix(what, "run"))
+	}
+	return fmt.Sprintf("%d %ss", n, what)
+}
+
+func (s *sheet) gap() string {
+	if s.p.Moves == s.p.Least {
+		return " (no order needs fewer)"
+	}
+	return fmt.Sprintf(" (at least %d are needed; a shorter order was neither found nor ruled out)", s.p.Least)
+}
+
+// crew gives the most people that a step needs, whether one needs a lift, and
+// the competences needed.
+func crew(steps []sequence.Step) (people int, lift bool, competences []string) {
+	for i := range steps {
+		s := &steps[i]
+		n := s.People
+		if s.Watcher {
+			n++
+		}
+		people = max(people, n)
+		lift = lift || s.Lift
+		if s.Competence != "" && !slices.Contains(competences, s.Competence) {
+			competences = append(competences, s.Competence)
+		}
+	}
+	slices.Sort(competences)
+	return people, lift, competences
+}
+
+func rooms(p *sequence.Plan) []string {
+	var out []string
+	for i := range p.Steps {
+		a := p.Steps[i].At
+		name := a.Room
+		if name != "" && a.Site != "" {
+			name += " at " + a.Site
+		}
+		if name != "" && !slices.Contains(out, name) {
+			out = append(out, name)
+		}
+	}
+	slices.Sort(out)
+	return out
+}
+
+func owners(p *sequence.Plan) []string {
+	var out []string
+	add := func(s string) {
+		if s != "" && !slices.Contains(out, s) {
+			out = append(out, s)
+		}
+	}
+	for _, j := range p.Jobs {
+		for _, m := range []*estate.Mount{j.Old, j.New} {
+			if m == nil {
+				continue
+			}
+			owner := m.Owner
+			if owner == "" && m.Rack != nil {
+				owner = m.Rack.Owner
+			}
+			switch {
+			case m.Service != "" && owner != "":
+				add(m.Service + " (" + owner + ")")
+			case m.Service != "":
+				add(m.Service)
+			default:
+				add(owner)
+			}
+		}
+	}
+	slices.Sort(out)
+	return out
+}
+
+// blocked gathers what stands against the plan, what it proposes, and what
+// nobody could judge.
+func (s *sheet) blocked() []group {
+	p := s.p
+	var out []group
+	add := func(head string, items []string) {
+		if len(items) > 0 {
+			out = append(out, group{head, items})
+		}
+	}
+	var refused, other, parked, found, accepted, unchecked []string
+	for _, r := range p.Refused {
+		refused = append(refused, upper(r.Why)+".")
+		for _, mend := range r.Mends {
+			refused = append(refused, "It would be possible with: "+mend+".")
+		}
+	}
+	for _, q := range p.Proposals {
+		other = append(other, upper(q.Text)+".")
+	}
+	for _, q := range p.Parked {
+		how := "off"
+		if q.Live {
+			how = "running"
+		}
+		parked = append(parked, fmt.Sprintf("%s at %s, %s: %s.", q.Job.Name, q.Where, how, q.Why))
+	}
+	open, waived := split(p.Findings)
+	for _, f := range open {
+		found = append(found, fmt.Sprintf("%s %s: %s", f.Level, f.Rule, f.Message))
+	}
+	for _, f := range waived {
+		by := f.Waiver.By
+		if by == "" {
+			by = "nobody named"
+		}
+		accepted = append(accepted, fmt.Sprintf("%s: %s; accepted by %s until %s: %s", f.Rule, f.Message, by, f.Waiver.Until, f.Waiver.Reason))
+	}
+	for _, u := range p.Unchecked {
+		unchecked = append(unchecked, u.Rule+": "+u.Because)
+	}
+	add("Not possible as asked", refused)
+	add("Other targets", other)
+	add("Parked for a while", parked)
+	add("Findings on the plan", found)
+	add("Accepted by name", accepted)
+	add("Not checked", unchecked)
+	if len(p.Steps) > 0 && len(found) == 0 {
+		add("Findings on the plan", []string{"No finding among the rules that were checked on the states between."})
+	}
+	return out
+}
+
+func split(all []lint.Finding) (open, waived []lint.Finding) {
+	for _, f := range all {
+		if f.Waiver != nil {
+			waived = append(waived, f)
+		} else {
+			open = append(open, f)
+		}
+	}
+	return open, waived
+}
+
+func upper(s string) string {
+	if s == "" {
+		return s
+	}
+	return strings.ToUpper(s[:1]) + s[1:]
+}
+
+// heavy lists what is lifted by more than one person.
+func (s *sheet) heavy() []string {
+	var out []string
+	seen := map[string]bool{}
+	for i := range s.p.Steps {
+		st := &s.p.Steps[i]
+		if st.Mass == 0 || st.People < 2 || st.Job == nil || seen[st.Job.Thing] {
+			continue
+		}
+		seen[st.Job.Thing] = true
+		height := ""
+		if st.At.High {
+			height = ", its middle " + s.length(st.At.Middle) + " above the floor"
+		}
+		lift := "two people"
+		if st.Lift {
+			lift = "a lift and two people"
+		}
+		out = append(out, fmt.Sprintf("%s: %s at %s%s: %s.", st.Job.Name, st.Mass, s.place(st.At), height, lift))
+	}
+	return out
+}
+
+func (s *sheet) length(l quantity.Length) string {
+	if s.o.Inches {
+		return l.Inched()
+	}
+	return quantity.Number(l.Millimetres(), 0) + " mm"
+}
+
+var preChecks = []string{
+	"The drawing before is confirmed as built, by somebody who looked.",
+	"Parts, nuts, blanks, rails and cords (length!) are there; labels are printed.",
+	"The standby of each service has been tested; what must be restored can be.",
+	"Freeze, berth, weather and access are still as planned; cards and keys work.",
+	"Emergency sheet at hand: first aid, fire, emergency power off and what it cuts, call order.",
+}
+
+var rackChecks = []string{
+	"Right room, row and rack: labels read aloud at both ends.",
+	"Both feeds live; meters and alarms noted; photographs front and rear.",
+	"Stabiliser down or anchors proven; floor clear; light enough.",
+}
+
+var endChecks = []string{
+	"Everything in its old or its new place, nothing parked; every thing with two cords on two feeds.",
+	"No open units but those drawn; doors shut; labels true; fire seals re-made and photographed.",
+	"Meters read; inlet temperature read after 30 minutes; alarms clear.",
+	"Tools counted, waste out, keys back, notices closed.",
+	"As-built mark-ups and the times of this sheet handed in; the record is confirmed as built by a commit or tag of its own.",
+}
+
+func windowHead(n *sequence.Night) string {
+	return fmt.Sprintf("Window %d: %s, %s to %s (%s)", n.Number, n.Window.Name, n.Opens.Format("Mon 2 January 2006 15:04"), n.Closes.Format("15:04"), n.Zone)
+}
+
+func windowFacts(n *sequence.Night) []string {
+	out := []string{
+		fmt.Sprintf("usable %s min (margin %s), planned %s min with set-up and close-out", minutes(n.Usable), minutes(n.Window.Margin), minutes(n.Needs)),
+		fmt.Sprintf("planned from %s to %s", n.Begin.Format("15:04"), n.End.Format("15:04")),
+	}
+	if !n.LatestBack.IsZero() {
+		out = append(out, "latest moment to turn back "+n.LatestBack.Format("15:04"))
+	}
+	return out
+}
+
+func turningText(p *sequence.Plan, block int) string {
+	if t := p.Turning(block); t > 0 {
+		return fmt.Sprintf("Turning point: step %d. Before it, if late, go back; from it on, if late, go on and call for more time.", t)
+	}
+	return "Turning point: none; going back is the shorter way up to the last step."
+}

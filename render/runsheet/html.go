@@ -1,0 +1,183 @@
+package runsheet
+
+import (
+	_ "embed"
+	"fmt"
+	"html/template"
+	"io"
+	"strings"
+
+	"cagenut/lint/sequence"
+	"cagenut/render/elevation"
+	"cagenut/render/style"
+)
+
+//go:embed sheet.gohtml
+var sheetText string
+
+var sheetPage = template.Must(template.New("sheet").Parse(sheetText))
+
+// HTML writes the run sheet as one page without scripts or links to elsewhere,
+// which prints on A4 with boxes to tick.
+func HTML(w io.Writer, p *sequence.Plan, o Options) error {
+	return sheetPage.Execute(w, pageOf(p, o))
+}
+
+// A page is what the template prints.
+type page struct {
+	Title     string
+	Caution   string
+	Facts     [][2]string
+	Blocked   []group // refusals, findings, proposals and the like
+	Hazards   []string
+	Cautions  [][2]string
+	StopRules []string
+	Before    []string
+	AtRack    []string
+	Daytime   []string
+	Parts     []part
+	Back      []wayBack
+	AtEnd     []string
+	Record    []string
+}
+
+type group struct {
+	Head  string
+	Items []string
+}
+
+type part struct {
+	Head  string
+	Facts []string
+	Runs  []run
+}
+
+type run struct {
+	Clock bool
+	Rows  []row
+	Hold  string
+	Drawn []drawn
+}
+
+type row struct {
+	Number, Start, Latest, Minutes, Place, Do, Marks, Expect, Who, State, Undo string
+}
+
+type drawn struct{ Head, Text string }
+
+type wayBack struct {
+	Head, Turning string
+	Rows          [][4]string
+}
+
+func pageOf(p *sequence.Plan, o Options) *page {
+	s := newSheet(p, o)
+	d := &page{
+		Title: Title(p), Caution: sequence.PlanningAid, Facts: s.facts(), Blocked: s.blocked(), Record: p.Record,
+	}
+	if len(p.Steps) == 0 {
+		return d
+	}
+	d.Hazards, d.StopRules, d.Before, d.AtRack, d.AtEnd = s.heavy(), sequence.StopRules, preChecks, rackChecks, endChecks
+	for i, c := range s.cautions {
+		d.Cautions = append(d.Cautions, [2]string{fmt.Sprintf("C%d", i+1), c})
+	}
+	for i := range p.Daytime {
+		d.Daytime = append(d.Daytime, fmt.Sprintf("%s (%s min)", p.Daytime[i].Do, minutes(p.Daytime[i].Minutes)))
+	}
+	if len(p.Windows) == 0 {
+		d.Parts = append(d.Parts, part{Head: "Steps", Runs: s.runs(0, len(p.Steps))})
+	} else {
+		for _, n := range p.Windows {
+			d.Parts = append(d.Parts, part{Head: windowHead(n), Facts: windowFacts(n), Runs: s.runsOf(n.Blocks)})
+		}
+		if len(p.Left) > 0 {
+			d.Parts = append(d.Parts, part{Head: "In no window", Runs: s.runsOf(p.Left)})
+		}
+	}
+	for n := range p.Blocks {
+		b := &p.Blocks[n]
+		if b.From == b.To {
+			continue
+		}
+		back := wayBack{Head: fmt.Sprintf("Back from steps %d to %d", b.From+1, b.To), Turning: turningText(p, n)}
+		for _, u := range p.BackOut(b.To) {
+			back.Rows = append(back.Rows, [4]string{fmt.Sprint(u.Step), u.Do, minutes(u.Minutes), minutes(p.WithContingency(u.Sum))})
+		}
+		d.Back = append(d.Back, back)
+	}
+	return d
+}
+
+// runsOf cuts the steps of blocks at their hold points.
+func (s *sheet) runsOf(blocks []int) []run {
+	var out []run
+	for _, b := range blocks {
+		out = append(out, s.runs(s.p.Blocks[b].From, s.p.Blocks[b].To)...)
+	}
+	return out
+}
+
+// runs cuts steps at their hold points.
+func (s *sheet) runs(from, to int) []run {
+	p := s.p
+	var out []run
+	for from < to {
+		end := from
+		for end < to && p.Steps[end].Hold == nil {
+			end++
+		}
+		end = min(end+1, to)
+		r := run{Clock: !p.Steps[from].Start.IsZero()}
+		for i := from; i < end; i++ {
+			r.Rows = append(r.Rows, s.row(&p.Steps[i]))
+		}
+		if h := p.Steps[end-1].Hold; h != nil {
+			r.Hold = fmt.Sprintf("Hold point %s: %s. Decides: %s.", h.Name, h.What, h.Decides)
+		}
+		r.Drawn = s.drawn(from, end)
+		out = append(out, r)
+		from = end
+	}
+	return out
+}
+
+func (s *sheet) row(st *sequence.Step) row {
+	r := row{
+		Number: fmt.Sprint(st.Number), Minutes: minutes(st.Minutes), Place: s.place(st.At), Do: st.Do, Expect: st.Expect,
+		Who: s.who(st), State: s.state(&st.State), Undo: s.undo(st),
+	}
+	var marks []string
+	for _, c := range st.Cautions {
+		marks = append(marks, s.caution(c))
+	}
+	r.Marks = strings.Join(marks, " ")
+	if !st.Start.IsZero() {
+		r.Start, r.Latest = st.Start.Format("15:04"), st.LatestStart.Format("15:04")
+	}
+	return r
+}
+
+// drawn draws the racks that steps changed, before and after.
+func (s *sheet) drawn(from, to int) []drawn {
+	if s.o.Bare {
+		return nil
+	}
+	var out []drawn
+	before, after := s.p.Racks(from), s.p.Racks(to)
+	for i := range before {
+		if i >= len(after) || before[i] == after[i] {
+			continue
+		}
+		for _, view := range []elevation.View{elevation.Front, elevation.Rear} {
+			lines := elevation.Pair(before[i], after[i], elevation.Options{View: view, ASCII: s.o.ASCII, Inches: s.o.Inches, Width: 80})
+			if len(lines) > 0 {
+				out = append(out, drawn{
+					Head: fmt.Sprintf("%s before and after steps %d to %d", before[i].Name, from+1, to),
+					Text: style.Page(lines, style.New(false)),
+				})
+			}
+		}
+	}
+	return out
+}

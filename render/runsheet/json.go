@@ -1,0 +1,273 @@
+package runsheet
+
+import (
+	"encoding/json"
+	"io"
+	"time"
+
+	"cagenut/lang/quantity"
+	"cagenut/lint"
+	"cagenut/lint/sequence"
+)
+
+// Format is the version of the JSON form. It is raised when a field goes or
+// changes its meaning; a field that is added does not raise it.
+const Format = 1
+
+// A Document is the JSON form of a plan. Minutes are numbers of minutes, masses
+// kilograms, times RFC 3339 with the site's offset; lists are never null.
+type Document struct {
+	Format      int               `json:"format"`
+	Of          string            `json:"of"` // "window"
+	Caution     string            `json:"caution"`
+	Title       string            `json:"title"`
+	Estate      string            `json:"estate"`
+	Before      string            `json:"before,omitempty"`
+	After       string            `json:"after,omitempty"`
+	Record      string            `json:"record,omitempty"`
+	Moves       int               `json:"moves"`
+	LeastMoves  int               `json:"least_moves"` // no order has fewer
+	Contingency float64           `json:"contingency"`
+	States      int               `json:"states_judged"`
+	Jobs        []DocumentJob     `json:"jobs"`
+	Daytime     []DocumentStep    `json:"daytime"`
+	Steps       []DocumentStep    `json:"steps"`
+	Blocks      []DocumentBlock   `json:"blocks"`
+	Windows     []DocumentWindow  `json:"windows"`
+	Unplaced    []int             `json:"unplaced_blocks"` // numbers of blocks that fit into no window
+	Parked      []DocumentParked  `json:"parked"`
+	Refused     []DocumentRefusal `json:"refused"`
+	Proposals   []string          `json:"proposals"`
+	Findings    []DocumentFinding `json:"findings"`
+	NotChecked  []DocumentOpen    `json:"not_checked"`
+	OnPaper     []string          `json:"on_paper_only"`
+}
+
+// A DocumentJob is one thing that the change asks to be done.
+type DocumentJob struct {
+	Kind  string `json:"kind"`
+	Thing string `json:"thing"`
+	Text  string `json:"text"`
+}
+
+// A DocumentStep is one line of the sheet. Daytime work has no number.
+type DocumentStep struct {
+	Number      int            `json:"number,omitempty"`
+	Block       int            `json:"block,omitempty"` // from 1
+	Task        string         `json:"task"`
+	Do          string         `json:"do"`
+	Expect      string         `json:"expect,omitempty"`
+	Thing       string         `json:"thing,omitempty"`
+	Rack        string         `json:"rack,omitempty"`
+	Room        string         `json:"room,omitempty"`
+	Site        string         `json:"site,omitempty"`
+	Face        string         `json:"face,omitempty"`
+	Units       string         `json:"units,omitempty"`
+	Counted     string         `json:"counted,omitempty"` // "up" or "down"
+	Minutes     float64        `json:"minutes"`
+	Undo        string         `json:"undo,omitempty"`
+	UndoMinutes float64        `json:"undo_minutes"`
+	MassKg      *float64       `json:"mass_kg,omitempty"` // declared mass of what is lifted
+	People      int            `json:"people"`
+	Watcher     bool           `json:"watcher,omitempty"`
+	Lift        bool           `json:"lift,omitempty"`
+	Competence  string         `json:"competence,omitempty"`
+	Cautions    []string       `json:"cautions"`
+	Hold        *DocumentHold  `json:"hold,omitempty"` // a hold point after the step
+	After       *DocumentState `json:"after,omitempty"`
+	Start       string         `json:"start,omitempty"`
+	LatestStart string         `json:"latest_start,omitempty"`
+	Back        float64        `json:"back_minutes"`    // undoing its block so far, the step included, with contingency
+	Forward     float64        `json:"forward_minutes"` // finishing its block from its start, with contingency
+	Done        bool           `json:"done,omitempty"`
+}
+
+// A DocumentHold is a hold point.
+type DocumentHold struct {
+	Name    string `json:"name"`
+	What    string `json:"what"`
+	Decides string `json:"decides"`
+}
+
+// A DocumentState is what is out of the ordinary after a step.
+type DocumentState struct {
+	Out    string   `json:"out,omitempty"`
+	Parked []string `json:"parked"`
+	Down   []string `json:"down"`
+	Open   []string `json:"open"`
+}
+
+// A DocumentBlock is a run of steps between two resting states.
+type DocumentBlock struct {
+	From    int     `json:"from"` // numbers of steps, both included
+	To      int     `json:"to"`
+	Turning int     `json:"turning_point,omitempty"` // number of a step
+	Minutes float64 `json:"minutes"`                 // without contingency
+	People  int     `json:"people"`
+	Lift    bool    `json:"lift,omitempty"`
+}
+
+// A DocumentWindow is one night.
+type DocumentWindow struct {
+	Number     int     `json:"number"`
+	Name       string  `json:"name"`
+	Opens      string  `json:"opens"`
+	Closes     string  `json:"closes"`
+	Zone       string  `json:"zone"`
+	Usable     float64 `json:"usable_minutes"`
+	Needs      float64 `json:"needed_minutes"`
+	LatestBack string  `json:"latest_back_out,omitempty"`
+	Blocks     []int   `json:"blocks"` // from 1
+}
+
+// A DocumentParked is something that waits elsewhere for a while.
+type DocumentParked struct {
+	Thing   string `json:"thing"`
+	Where   string `json:"where"`
+	Running bool   `json:"running"`
+	Why     string `json:"why"`
+}
+
+// A DocumentRefusal says why something is not possible.
+type DocumentRefusal struct {
+	Things []string `json:"things"`
+	Why    string   `json:"why"`
+	Proved bool     `json:"proved"`
+	Mends  []string `json:"mends"`
+}
+
+// A DocumentFinding is what a plan rule, or a policy on steps, reports.
+type DocumentFinding struct {
+	Rule    string `json:"rule"`
+	Level   string `json:"level"`
+	Thing   string `json:"thing,omitempty"`
+	Message string `json:"message"`
+	Waived  string `json:"waived,omitempty"` // the reason of the waiver
+}
+
+// A DocumentOpen is what could not be judged.
+type DocumentOpen struct {
+	Rule    string `json:"rule"`
+	Thing   string `json:"thing,omitempty"`
+	Because string `json:"because"`
+}
+
+// JSON writes the document of a plan.
+func JSON(w io.Writer, p *sequence.Plan, o Options) error {
+	e := json.NewEncoder(w)
+	e.SetIndent("", "  ")
+	e.SetEscapeHTML(false)
+	return e.Encode(documentOf(p, o))
+}
+
+func documentOf(p *sequence.Plan, o Options) *Document {
+	d := &Document{
+		Format: Format, Of: "window", Caution: sequence.PlanningAid, Title: Title(p), Estate: p.New().Name,
+		Before: o.Before, After: o.After, Record: o.Record, Moves: p.Moves, LeastMoves: p.Least,
+		Contingency: p.Contingency, States: p.States,
+		Jobs: []DocumentJob{}, Daytime: []DocumentStep{}, Steps: []DocumentStep{}, Blocks: []DocumentBlock{},
+		Windows: []DocumentWindow{}, Unplaced: []int{}, Parked: []DocumentParked{}, Refused: []DocumentRefusal{},
+		Proposals: []string{}, Findings: []DocumentFinding{}, NotChecked: []DocumentOpen{}, OnPaper: list(p.Record),
+	}
+	done := map[int]bool{}
+	for _, n := range p.Done {
+		done[n] = true
+	}
+	for _, j := range p.Jobs {
+		d.Jobs = append(d.Jobs, DocumentJob{j.Kind.String(), j.Thing, j.String()})
+	}
+	for i := range p.Daytime {
+		d.Daytime = append(d.Daytime, stepOf(&p.Daytime[i]))
+	}
+	for i := range p.Steps {
+		s := stepOf(&p.Steps[i])
+		s.Done = done[s.Number]
+		d.Steps = append(d.Steps, s)
+	}
+	for n := range p.Blocks {
+		b := &p.Blocks[n]
+		d.Blocks = append(d.Blocks, DocumentBlock{b.From + 1, b.To, p.Turning(n), number(b.Forward), b.People, b.Lift})
+	}
+	for _, n := range p.Windows {
+		w := DocumentWindow{
+			Number: n.Number, Name: n.Window.Name, Opens: moment(n.Opens), Closes: moment(n.Closes), Zone: n.Zone,
+			Usable: number(n.Usable), Needs: number(n.Needs), LatestBack: moment(n.LatestBack), Blocks: []int{},
+		}
+		for _, b := range n.Blocks {
+			w.Blocks = append(w.Blocks, b+1)
+		}
+		d.Windows = append(d.Windows, w)
+	}
+	for _, b := range p.Left {
+		d.Unplaced = append(d.Unplaced, b+1)
+	}
+	for _, q := range p.Parked {
+		d.Parked = append(d.Parked, DocumentParked{q.Job.Thing, q.Where, q.Live, q.Why})
+	}
+	for _, r := range p.Refused {
+		things := []string{}
+		for _, j := range r.Jobs {
+			things = append(things, j.Thing)
+		}
+		d.Refused = append(d.Refused, DocumentRefusal{things, r.Why, r.Proved, list(r.Mends)})
+	}
+	for _, q := range p.Proposals {
+		d.Proposals = append(d.Proposals, q.Text)
+	}
+	for _, f := range p.Findings {
+		d.Findings = append(d.Findings, findingOf(f))
+	}
+	for _, u := range p.Unchecked {
+		d.NotChecked = append(d.NotChecked, DocumentOpen{u.Rule, u.Thing, u.Because})
+	}
+	return d
+}
+
+func findingOf(f lint.Finding) DocumentFinding {
+	d := DocumentFinding{Rule: f.Rule, Level: f.Level.String(), Thing: f.Thing, Message: f.Message}
+	if f.Waiver != nil {
+		d.Waived = f.Waiver.Reason
+	}
+	return d
+}
+
+func stepOf(s *sequence.Step) DocumentStep {
+	d := DocumentStep{
+		Number: s.Number, Task: string(s.Task), Do: s.Do, Expect: s.Expect,
+		Rack: s.At.Rack, Room: s.At.Room, Site: s.At.Site, Face: s.At.Face, Units: s.At.Units, Counted: s.At.Counted,
+		Minutes: number(s.Minutes), Undo: s.Undo, UndoMinutes: number(s.UndoMinutes),
+		People: s.People, Watcher: s.Watcher, Lift: s.Lift, Competence: s.Competence, Cautions: list(s.Cautions),
+		Start: moment(s.Start), LatestStart: moment(s.LatestStart), Back: number(s.BackMinutes), Forward: number(s.ForwardMinutes),
+	}
+	if s.Job != nil {
+		d.Thing = s.Job.Thing
+	}
+	if s.MassStated {
+		kg := s.Mass.Kilograms()
+		d.MassKg = &kg
+	}
+	if s.Number > 0 {
+		d.Block = s.Block + 1
+		d.After = &DocumentState{s.State.Out, list(s.State.Parked), list(s.State.Down), list(s.State.Open)}
+	}
+	if h := s.Hold; h != nil {
+		d.Hold = &DocumentHold{h.Name, h.What, h.Decides}
+	}
+	return d
+}
+
+func list(s []string) []string {
+	if s == nil {
+		return []string{}
+	}
+	return s
+}
+
+func number(d quantity.Duration) float64 { return d.Minutes() }
+
+func moment(t time.Time) string {
+	if t.IsZero() {
+		return ""
+	}
+	return t.Format(time.RFC3339)
+}
