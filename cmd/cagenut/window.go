@@ -39,7 +39,7 @@ type windowOptions struct {
 	failOn   string
 }
 
-var windowFormats = []string{"markdown"}
+var windowFormats = []string{"markdown", "html", "json", "csv", "ics"}
 
 func windowCommand(p *program) *cobra.Command {
 	var o windowOptions
@@ -79,13 +79,32 @@ func runWindow(ctx context.Context, p *program, o windowOptions, args []string) 
 		return err
 	}
 	look := runsheet.Options{ASCII: p.plain(), Inches: c.New.Lengths == "in", Record: o.record, Bare: o.bare}
-	if err := runsheet.Markdown(p.stdout, plan, look); err != nil {
+	if err := printPlan(p, plan, o.format, look); err != nil {
 		return err
 	}
 	if plan.Failed(failOn) {
 		return errReported
 	}
 	return nil
+}
+
+// printPlan prints a plan in a format.
+func printPlan(p *program, plan *sequence.Plan, format string, look runsheet.Options) error {
+	switch format {
+	case "html":
+		return runsheet.HTML(p.stdout, plan, look)
+	case "json":
+		return runsheet.JSON(p.stdout, plan, look)
+	case "csv":
+		return runsheet.CSV(p.stdout, plan, look)
+	case "ics":
+		day, err := p.day()
+		if err != nil {
+			return err
+		}
+		return runsheet.Calendar(p.stdout, plan, look, day.Time())
+	}
+	return runsheet.Markdown(p.stdout, plan, look)
 }
 
 // plan plans a change by the built-in rules.
