@@ -115,7 +115,7 @@ func mountAttrs[T any](of func(*T) *estate.Mount) []attr {
 		refs("feeds", "feed", "[feed.a, feed.b]", "the feeds it is connected to, one for each inlet", func(t *T) *[]*estate.Feed { return &of(t).Feeds }),
 		freeText("owner", `"network"`, "who answers for it", func(t *T) *string { return &of(t).Owner }),
 		freeText("service", `"booking"`, "what depends on it", func(t *T) *string { return &of(t).Service }),
-		freeText("label", `"HQ-A-U38"`, "what is written on it, where that is not its name", func(t *T) *string { return &of(t).LabelText }),
+		freeText("marking", `"HQ-A-U38"`, "what is written on it, where that is not its name", func(t *T) *string { return &of(t).Marking }),
 		date("until", `"2027-06-30"`, "the day by which it is to be gone: the end of a loan, a planned removal", func(t *T) *estate.Date { return &of(t).Until }),
 		date("seen", `"2026-09-14"`, "the day on which somebody last saw it in its place", func(t *T) *estate.Date { return &of(t).Seen }),
 	}

@@ -60,6 +60,9 @@ func mountAttributes(renamed map[string]string) []attribute[estate.Mount] {
 		text("asset", func(m *M) *string { return &m.Asset }),
 		text("owner", func(m *M) *string { return &m.Owner }),
 		text("service", func(m *M) *string { return &m.Service }),
+		text("marking", func(m *M) *string { return &m.Marking }),
+		named("until", func(m *M) *estate.Date { return &m.Until }),
+		named("seen", func(m *M) *estate.Date { return &m.Seen }),
 	}
 }
 
@@ -134,6 +137,7 @@ var rackAttributes = []attribute[estate.Rack]{
 	references("feeds", "feed.", func(r *estate.Rack) *[]*estate.Feed { return &r.Feeds }, feedName),
 	reference("layout", "layout.", func(r *estate.Rack) **estate.Layout { return &r.Layout }, layoutName),
 	text("owner", func(r *estate.Rack) *string { return &r.Owner }),
+	named("seen", func(r *estate.Rack) *estate.Date { return &r.Seen }),
 }
 
 var estateAttributes = []attribute[estate.Estate]{
@@ -229,6 +233,7 @@ var equipmentAttributes = []attribute[estate.Equipment]{
 	figure("rails", func(e *estate.Equipment) *estate.Figure[estate.Span2] { return &e.Rails }, span),
 	list("holes", func(e *estate.Equipment) *[]estate.Holes { return &e.Holes }, estate.Holes.String),
 	named("air", func(e *estate.Equipment) *estate.Air { return &e.Air }),
+	text("signal", func(e *estate.Equipment) *string { return &e.Signal }),
 	figure("draw.typical", func(e *estate.Equipment) *estate.Figure[quantity.Power] { return &e.Draw.Typical }, power),
 	figure("draw.maximum", func(e *estate.Equipment) *estate.Figure[quantity.Power] { return &e.Draw.Maximum }, power),
 	figure("draw.nameplate", func(e *estate.Equipment) *estate.Figure[quantity.Power] { return &e.Draw.Nameplate }, power),

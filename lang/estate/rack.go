@@ -59,7 +59,7 @@ type Mount struct {
 	Asset     string
 	Owner     string
 	Service   string
-	LabelText string      // what is written on it, where that is not its name
+	Marking   string      // what is written on it, where that is not its name
 	Until     Date        // when it is to be gone: a loan's end, a planned removal
 	Seen      Date        // when somebody last saw it in its place
 	ZeroU     *ZeroUPlace // set where it hangs beside the posts, else nil

@@ -210,7 +210,7 @@ func (m *Model) describeMount() {
 	AddObjects(c, "feeds", m.feed, "the feeds that it is connected to, one for each inlet", func(t *estate.Mount) []*estate.Feed { return resolved(t.Feeds) })
 	AddText(c, "serial", `its serial number, or ""`, known(func(t *estate.Mount) string { return t.Serial }))
 	AddText(c, "asset", `its number in the register of assets, or ""`, known(func(t *estate.Mount) string { return t.Asset }))
-	AddText(c, "label", `what is written on it, or ""`, known(func(t *estate.Mount) string { return t.LabelText }))
+	AddText(c, "marking", `what is written on it, or ""`, known(func(t *estate.Mount) string { return t.Marking }))
 	AddText(c, "service", `what depends on it, or ""`, known(func(t *estate.Mount) string { return t.Service }))
 	AddText(c, "owner", `who answers for it, its rack's owner where it names none, or ""`, known(func(t *estate.Mount) string {
 		if t.Owner == "" && t.Rack != nil {
