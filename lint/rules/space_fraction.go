@@ -4,6 +4,7 @@ import (
 	"fmt"
 
 	"cagenut/lang/estate"
+	"cagenut/lang/quantity"
 	"cagenut/lint"
 )
 
@@ -21,6 +22,10 @@ var Fraction = &lint.Rule{
 	Why: `Four inches are not two units and a bit to spare: the bit is lost. No
 blank is that low, nothing else can begin there, and warm air comes through.`,
 	Source: "EIA-310-D",
+	Limits: []lint.Limit{{
+		Name: "least", Default: quantity.Inch / 16,
+		Doc: "gaps lower than this are not reported; trade papers on recirculation name leaks from 1/16 in up",
+	}},
 	Bad: fractionPlaces + fmt.Sprintf(fractionRack, `  mount "one-1" {
     at        = 42
     equipment = equipment.one
@@ -81,7 +86,11 @@ func fraction(p *lint.Pass, r *estate.Rack) {
 	if wantsBlanks(r) {
 		level = lint.Warning
 	}
+	least := lint.LimitFor[quantity.Length](p, "least", r)
 	for _, left := range r.Leftovers() {
+		if left.Height() < least {
+			continue
+		}
 		finding := lint.AtMount(left.Of.Mount, "at")
 		finding.Level = level
 		finding.Message = fmt.Sprintf("%s leaves %s of %s open, which no blank of whole units closes",
