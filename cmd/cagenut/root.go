@@ -61,6 +61,7 @@ func rootCommand(p *program) *cobra.Command {
 
 	root.AddCommand(
 		lintCommand(p),
+		historyCommand(p),
 		mergeCommand(p),
 		textconvCommand(p),
 		installCommand(p),

@@ -6,7 +6,10 @@ import (
 	"os"
 	"os/exec"
 	"path/filepath"
+	"regexp"
+	"slices"
 	"strconv"
+	"strings"
 	"testing"
 
 	"github.com/rogpeppe/go-internal/testscript"
@@ -27,6 +30,7 @@ func TestMain(m *testing.M) {
 //	status N cagenut ...   runs it and wants exit status N
 //	ferry DIR              writes the demo's repository to DIR
 //	commit DIR MESSAGE     commits everything in DIR, at a fixed time
+//	cmpsubjects SUBJECT..  wants these commits in the history just printed
 func TestScripts(t *testing.T) {
 	if _, err := exec.LookPath("git"); err != nil {
 		t.Skip("git is not installed")
@@ -61,6 +65,8 @@ func TestScripts(t *testing.T) {
 			"status": scriptStatus,
 			"ferry":  scriptFerry,
 			"commit": scriptCommit,
+
+			"cmpsubjects": scriptSubjects,
 		},
 	})
 }
@@ -98,3 +104,18 @@ func scriptCommit(ts *testscript.TestScript, neg bool, args []string) {
 	ts.Check(ts.Exec("git", "-C", args[0], "add", "-A"))
 	ts.Check(ts.Exec("git", "-C", args[0], "commit", "-q", "-m", args[1]))
 }
+
+// scriptSubjects compares the subjects of the commits that history printed.
+func scriptSubjects(ts *testscript.TestScript, neg bool, want []string) {
+	var got []string
+	for line := range strings.Lines(ts.ReadFile("stdout")) {
+		if m := historyHead.FindStringSubmatch(line); m != nil {
+			got = append(got, m[1])
+		}
+	}
+	if neg || !slices.Equal(got, want) {
+		ts.Fatalf("the commits are %q, want %q", got, want)
+	}
+}
+
+var historyHead = regexp.MustCompile(`^\d{4}-\d\d-\d\d \d\d:\d\d  [0-9a-f]{8}  Rack Planner  (.*)\n$`)

@@ -8,6 +8,14 @@ import (
 	"sync"
 )
 
+// ErrNoFolder is wrapped where a commit does not have the folder of the estate.
+var ErrNoFolder error = silent{}
+
+// silent says nothing: the error around it says it all.
+type silent struct{}
+
+func (silent) Error() string { return "" }
+
 // Commit gives the estate as it is in a commit. The name is what the user
 // called it; "" stands for the short hash.
 func (p *Place) Commit(ctx context.Context, h Hash, name string) (Tree, error) {
@@ -29,7 +37,7 @@ func (p *Place) Commit(ctx context.Context, h Hash, name string) (Tree, error) {
 		root = ""
 	}
 	if root == "" {
-		return nil, fmt.Errorf("commit %s has no folder %s, where the estate lies now", called(h, name), Quote(p.Prefix))
+		return nil, fmt.Errorf("commit %s has no folder %s, where the estate lies now%w", called(h, name), Quote(p.Prefix), ErrNoFolder)
 	}
 	t := &commitTree{repo: p.Repo, commit: c, root: root, name: name}
 	return t, nil
