@@ -38,10 +38,10 @@ func (r *reader) nativeBody(b *block, body hcl.Body) *hclsyntax.Body {
 	if content != nil {
 		for _, in := range content.Blocks {
 			kind := b.inner[in.Type]
-			end := in.Body.MissingItemRange()
+			end := r.within(in.Body.MissingItemRange())
 			out.Blocks = append(out.Blocks, &hclsyntax.Block{
 				Type: in.Type, Labels: in.Labels,
-				TypeRange: in.TypeRange, LabelRanges: in.LabelRanges,
+				TypeRange: r.within(in.TypeRange), LabelRanges: in.LabelRanges,
 				OpenBraceRange: in.DefRange, CloseBraceRange: end,
 				Body: r.nativeBody(kind, in.Body),
 			})
@@ -55,7 +55,7 @@ func (r *reader) nativeBody(b *block, body hcl.Body) *hclsyntax.Body {
 		}
 		out.Attributes[name] = &hclsyntax.Attribute{
 			Name: name, Expr: r.nativeExpr(b.index[name], a.Expr),
-			SrcRange: a.Range, NameRange: a.NameRange,
+			SrcRange: r.within(a.Range), NameRange: r.within(a.NameRange),
 		}
 	}
 	return out
@@ -71,7 +71,7 @@ func (r *reader) syntaxOf(diags hcl.Diagnostics) {
 // nativeExpr turns an expression of the JSON form into one of the native form.
 // Names stand in quotes there: "frame.cab-42".
 func (r *reader) nativeExpr(line *attr, x hcl.Expression) hclsyntax.Expression {
-	at := x.Range()
+	at := r.within(x.Range())
 	if list, diags := hcl.ExprList(x); !diags.HasErrors() {
 		out := &hclsyntax.TupleConsExpr{SrcRange: at, OpenRange: at}
 		for _, e := range list {
@@ -84,7 +84,7 @@ func (r *reader) nativeExpr(line *attr, x hcl.Expression) hclsyntax.Expression {
 		for _, p := range pairs {
 			key, _ := p.Key.Value(nil)
 			out.Items = append(out.Items, hclsyntax.ObjectConsItem{
-				KeyExpr:   &hclsyntax.ObjectConsKeyExpr{Wrapped: &hclsyntax.LiteralValueExpr{Val: key, SrcRange: p.Key.Range()}},
+				KeyExpr:   &hclsyntax.ObjectConsKeyExpr{Wrapped: &hclsyntax.LiteralValueExpr{Val: key, SrcRange: r.within(p.Key.Range())}},
 				ValueExpr: r.nativeExpr(nil, p.Value),
 			})
 		}

@@ -45,6 +45,7 @@ type part struct {
 	deferred []deferred
 	stacks   []*stack
 	diags    []Diagnostic
+	size     int  // bytes in the file
 	headers  int  // how many estate blocks
 	broken   bool // could not be read whole
 }
@@ -97,7 +98,15 @@ func span(g hcl.Range) estate.Span {
 
 // at gives a range of HCL in the file being read.
 func (r *reader) at(g hcl.Range) estate.Range {
-	return estate.Range{File: r.part.path, Span: span(g)}
+	return estate.Range{File: r.part.path, Span: span(r.within(g))}
+}
+
+// within brings a range inside the file: the parser of the JSON form places
+// what is missing at the end of a file behind it.
+func (r *reader) within(g hcl.Range) hcl.Range {
+	g.Start.Byte = min(max(g.Start.Byte, 0), r.part.size)
+	g.End.Byte = min(max(g.End.Byte, g.Start.Byte), r.part.size)
+	return g
 }
 
 // report adds a diagnostic of the file being read.

@@ -12,7 +12,7 @@ import (
 
 // read reads one file into a part of a model.
 func (r *reader) read(path string, src []byte) *part {
-	r.part = &part{path: path}
+	r.part = &part{path: path, size: len(src)}
 	r.src, r.evaluated = src, false
 	defer func() { r.src = nil }()
 	body := r.parse(src)
@@ -209,7 +209,22 @@ func (b *block) sampleLabel() string {
 
 // goodLabel reports whether a label can stand in a reference.
 func goodLabel(s string) bool {
+	if plainLabel(s) {
+		return true // HCL's own test runs its scanner
+	}
 	return hclsyntax.ValidIdentifier(s) && s[0] != '_' && s[0] != '-'
+}
+
+// plainLabel reports whether s is a label of ASCII letters, digits, - and _.
+func plainLabel(s string) bool {
+	for i := range len(s) {
+		c := s[i]
+		letter := c >= 'a' && c <= 'z' || c >= 'A' && c <= 'Z'
+		if !letter && (i == 0 || c != '-' && c != '_' && (c < '0' || c > '9')) {
+			return false
+		}
+	}
+	return s != ""
 }
 
 // suggestLabel gives the nearest label that can stand in a reference.
