@@ -95,7 +95,7 @@ func kindOf[Q quantity.Quantity]() string {
 
 // freeText is free text.
 func freeText[T any](name, example, doc string, at func(*T) *string) attr {
-	return field("text", name, example, doc, at, (*reader).text)
+	return field("text", name, example, doc, at, (*reader).freeText)
 }
 
 // freeTexts is a list of texts.

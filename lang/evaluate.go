@@ -27,7 +27,7 @@ func ready(x hclsyntax.Expression) bool {
 		return true
 	case *hclsyntax.TemplateExpr:
 		for _, p := range x.Parts {
-			if _, ok := p.(*hclsyntax.LiteralValueExpr); !ok {
+			if !isLiteralText(p) {
 				return false
 			}
 		}
@@ -89,17 +89,23 @@ func (r *reader) compute(x hclsyntax.Expression, ctx *hcl.EvalContext) (hclsynta
 	if !r.namesGood(x, ctx) {
 		return nil, false
 	}
+	if n, huge := hugeNumber(x); huge {
+		r.bad(n, "nothing in an estate has a number of this size")
+		return nil, false
+	}
 	v, diags := x.Value(ctx)
 	if diags.HasErrors() {
 		r.cannotCompute(x, diags)
 		return nil, false
 	}
-	if v.Type() == cty.Number && !v.IsNull() && v.AsBigFloat().IsInf() {
-		r.bad(x, "this cannot be computed: it divides by nothing")
+	if v.IsMarked() || !v.IsWhollyKnown() {
+		if !r.part.broken { // else something in it could not be read
+			r.bad(x, "this cannot be computed")
+		}
 		return nil, false
 	}
-	if !v.IsWhollyKnown() || v.IsMarked() {
-		r.bad(x, "this cannot be computed")
+	if v.Type() == cty.Number && !v.IsNull() && v.AsBigFloat().IsInf() {
+		r.bad(x, "this cannot be computed: it divides by nothing")
 		return nil, false
 	}
 	return constant(v, x.Range()), true

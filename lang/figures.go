@@ -441,7 +441,7 @@ func readInlets(r *reader, x hclsyntax.Expression) ([]estate.Inlet, bool) {
 		ok = r.object(o, inletKeys, func(key string, x hclsyntax.Expression) (ok bool) {
 			switch key {
 			case "type":
-				in.Type, ok = r.text(x)
+				in.Type, ok = r.freeText(x)
 				in.Type = r.intern(in.Type)
 			case "count":
 				in.Count, ok = r.whole(x, 1, 64)

@@ -2,10 +2,12 @@ package lang
 
 import (
 	stdjson "encoding/json"
+	"strings"
 
 	"github.com/hashicorp/hcl/v2"
 	"github.com/hashicorp/hcl/v2/hclsyntax"
 	"github.com/hashicorp/hcl/v2/json"
+	"github.com/zclconf/go-cty/cty"
 )
 
 // parseJSON reads the JSON form of HCL into the syntax tree of the native form,
@@ -94,26 +96,19 @@ func (r *reader) nativeExpr(line *attr, x hcl.Expression) hclsyntax.Expression {
 	if t, diags := hcl.AbsTraversalForExpr(x); !diags.HasErrors() && (names || t.RootName() == "unknown" && len(t) == 1) {
 		return &hclsyntax.ScopeTraversalExpr{Traversal: t, SrcRange: at}
 	}
-	// Without a context a JSON text stands for itself; with one, ${...} counts.
-	var ctx *hcl.EvalContext
-	if line == nil || !line.raw {
-		ctx = &hcl.EvalContext{}
-	}
-	v, diags := x.Value(ctx)
-	if !diags.HasErrors() && v.IsKnown() {
-		return &hclsyntax.LiteralValueExpr{Val: v, SrcRange: at}
-	}
-	// What is left is a text with ${...} in it: read it as the native form does.
-	if text, ok := jsonText(x, r.src); ok {
+	// A text with ${...} in it is read as the native form reads it.
+	if text, ok := jsonText(x, r.src); ok && (line == nil || !line.raw) && strings.Contains(text, "{") {
 		native, diags := hclsyntax.ParseTemplate([]byte(text), r.part.path, at.Start)
-		if !diags.HasErrors() {
-			if w, ok := native.(*hclsyntax.TemplateWrapExpr); ok {
-				return w.Wrapped
-			}
-			return native
+		if diags.HasErrors() {
+			r.syntaxOf(diags)
+			return &hclsyntax.LiteralValueExpr{Val: cty.DynamicVal, SrcRange: at}
 		}
-		r.syntaxOf(diags)
+		if w, ok := native.(*hclsyntax.TemplateWrapExpr); ok {
+			return w.Wrapped
+		}
+		return native
 	}
+	v, _ := x.Value(nil)
 	return &hclsyntax.LiteralValueExpr{Val: v, SrcRange: at}
 }
 

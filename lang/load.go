@@ -223,6 +223,12 @@ func join(parts []*part) (*estate.Estate, []Diagnostic) {
 	var diags []Diagnostic
 	for _, p := range parts {
 		diags = append(diags, p.diags...)
+		if p.more > 0 {
+			diags = append(diags, Diagnostic{
+				Range: estate.Range{File: p.path, Span: estate.Span{Start: int32(p.size), End: int32(p.size)}}, Severity: Error,
+				Summary: fmt.Sprintf("%d more mistakes in this file are not shown; mend those above first", p.more),
+			})
+		}
 		p.diags = nil
 	}
 	return e, sortDiagnostics(diags)

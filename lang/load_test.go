@@ -39,3 +39,18 @@ func TestReferencesReachAcrossFiles(t *testing.T) {
 		t.Errorf("Unresolved = %v, want none", e.Unresolved)
 	}
 }
+
+// diagnose gives what is wrong with a file.
+func diagnose(t *testing.T, text string) []Diagnostic {
+	t.Helper()
+	return diagnoseFile(t, "a.hcl", text)
+}
+
+func diagnoseFile(t *testing.T, name, text string) []Diagnostic {
+	t.Helper()
+	_, diags, err := Load(t.Context(), source.Memory("test", map[string]string{name: text}), Options{})
+	if err != nil {
+		t.Fatal(err)
+	}
+	return diags
+}

@@ -2,8 +2,11 @@ package lang
 
 import (
 	"fmt"
+	"math"
 	"math/big"
 	"strings"
+	"unicode"
+	"unicode/utf8"
 
 	"github.com/hashicorp/hcl/v2"
 	"github.com/hashicorp/hcl/v2/hclsyntax"
@@ -13,6 +16,7 @@ import (
 	"cagenut/lang/estate"
 	"cagenut/lang/quantity"
 	"cagenut/lang/system"
+	"cagenut/lang/text"
 )
 
 // A reader turns the text of files into parts of a model, one file after the
@@ -45,6 +49,7 @@ type part struct {
 	deferred []deferred
 	stacks   []*stack
 	diags    []Diagnostic
+	more     int  // mistakes beyond those in diags
 	size     int  // bytes in the file
 	headers  int  // how many estate blocks
 	broken   bool // could not be read whole
@@ -110,11 +115,23 @@ func (r *reader) within(g hcl.Range) hcl.Range {
 }
 
 // report adds a diagnostic of the file being read.
-func (r *reader) report(g hcl.Range, detail string, format string, args ...any) *Diagnostic {
+func (r *reader) report(g hcl.Range, detail string, format string, args ...any) {
+	if len(r.part.diags) >= maxMistakes {
+		r.part.more++
+		return
+	}
 	r.part.diags = append(r.part.diags, Diagnostic{
-		Range: r.at(g), Severity: Error, Summary: fmt.Sprintf(format, args...), Detail: detail,
+		Range: r.at(g), Severity: Error, Summary: text.Printable(fmt.Sprintf(format, args...)), Detail: printableLines(detail),
 	})
-	return &r.part.diags[len(r.part.diags)-1]
+}
+
+// printableLines makes each line of s fit for a terminal.
+func printableLines(s string) string {
+	lines := strings.Split(s, "\n")
+	for i := range lines {
+		lines[i] = text.Printable(lines[i])
+	}
+	return strings.Join(lines, "\n")
 }
 
 // bad reports that the attribute being read has a value it cannot have.
@@ -137,16 +154,16 @@ func (r *reader) example() string {
 func literal(x hclsyntax.Expression) (cty.Value, bool) {
 	switch x := x.(type) {
 	case *hclsyntax.LiteralValueExpr:
-		return x.Val, true
+		return x.Val, x.Val.IsKnown()
 	case *hclsyntax.TemplateExpr:
 		if len(x.Parts) == 1 {
-			if l, ok := x.Parts[0].(*hclsyntax.LiteralValueExpr); ok && l.Val.Type() == cty.String {
-				return l.Val, true
+			if isLiteralText(x.Parts[0]) {
+				return x.Parts[0].(*hclsyntax.LiteralValueExpr).Val, true
 			}
 			return cty.NilVal, false
 		}
 		for _, p := range x.Parts {
-			if _, ok := p.(*hclsyntax.LiteralValueExpr); !ok {
+			if !isLiteralText(p) {
 				return cty.NilVal, false
 			}
 		}
@@ -154,6 +171,12 @@ func literal(x hclsyntax.Expression) (cty.Value, bool) {
 		return v, !diags.HasErrors() && v.IsKnown()
 	}
 	return cty.NilVal, false
+}
+
+// isLiteralText reports whether a part of a template is text and no ${...}.
+func isLiteralText(p hclsyntax.Expression) bool {
+	l, ok := p.(*hclsyntax.LiteralValueExpr)
+	return ok && l.Val.Type() == cty.String && l.Val.IsKnown() && !l.Val.IsNull()
 }
 
 // keyword gives the word where the expression is a single bare word.
@@ -185,8 +208,17 @@ func numberOf(x hclsyntax.Expression) (*big.Float, bool) {
 	return v.AsBigFloat(), true
 }
 
-// number as it would be written, without needless digits.
-func written(f *big.Float) string { return f.Text('f', -1) }
+// written gives a number as it would be written, without needless digits.
+func written(f *big.Float) string {
+	if f.IsInf() {
+		return "beyond all bounds"
+	}
+	if e := f.MantExp(nil); e > 256 || e < -256 {
+		// Printing the digits of 1e999999999 would take a gigabyte.
+		return fmt.Sprintf("1e%.0f", float64(e)*math.Log10(2))
+	}
+	return f.Text('f', -1)
+}
 
 // describe names what an expression is, for a message.
 func describe(x hclsyntax.Expression) string {
@@ -230,7 +262,7 @@ func clip(s string) string {
 
 // The readers of plain values. Each reports what it cannot read.
 
-func (r *reader) text(x hclsyntax.Expression) (string, bool) {
+func (r *reader) freeText(x hclsyntax.Expression) (string, bool) {
 	s, ok := textOf(x)
 	if !ok {
 		switch w := keyword(x); {
@@ -245,14 +277,26 @@ func (r *reader) text(x hclsyntax.Expression) (string, bool) {
 			}
 			r.bad(x, "takes a text, not %s%s", describe(x), r.example())
 		}
+		return "", false
 	}
-	return s, ok
+	if i := strings.IndexFunc(s, hidden); i >= 0 {
+		c, _ := utf8.DecodeRuneInString(s[i:])
+		r.bad(x, "the text holds the character %U, which cannot be seen; take it out", c)
+		return "", false
+	}
+	return s, true
+}
+
+// hidden reports whether a character of a text would act on a terminal or
+// turn the order of what stands around it.
+func hidden(c rune) bool {
+	return c != '\n' && c != '\t' && unicode.IsControl(c) || c >= 0x202a && c <= 0x202e || c >= 0x2066 && c <= 0x2069
 }
 
 func (r *reader) texts(x hclsyntax.Expression) ([]string, bool) {
 	var out []string
 	ok := r.each(x, func(x hclsyntax.Expression) bool {
-		s, ok := r.text(x)
+		s, ok := r.freeText(x)
 		out = append(out, s)
 		return ok
 	})
@@ -359,7 +403,7 @@ func (r *reader) bareWord(x hclsyntax.Expression, words []string) (string, bool)
 }
 
 func (r *reader) date(x hclsyntax.Expression) (estate.Date, bool) {
-	s, ok := r.text(x)
+	s, ok := r.freeText(x)
 	if !ok {
 		return 0, false
 	}
@@ -372,7 +416,7 @@ func (r *reader) date(x hclsyntax.Expression) (estate.Date, bool) {
 }
 
 func (r *reader) clock(x hclsyntax.Expression) (estate.Clock, bool) {
-	s, ok := r.text(x)
+	s, ok := r.freeText(x)
 	if !ok {
 		return 0, false
 	}

@@ -92,6 +92,8 @@ func (r *reader) explain(d *hcl.Diagnostic, at hcl.Range) (summary, detail strin
 		return r.notABlock(at), ""
 	case "Invalid expression", "Missing expression":
 		return "a value is missing here", ""
+	case "Invalid number literal":
+		return "this number cannot be read; write digits, and a point before decimals", ""
 	case "Missing newline after argument":
 		return "a new line must begin here: each attribute stands on a line of its own", ""
 	case "Missing newline after block definition":
@@ -211,32 +213,4 @@ func splitAttributes(s string) []string {
 		out = append(out, strings.TrimRight(s[from:to], " \t,;"))
 	}
 	return out
-}
-
-const (
-	// maxFile bounds the size of one file, as places are kept in 31 bits and
-	// the parser needs many times the size of the text.
-	maxFile = 64 << 20
-	// maxNesting bounds how deep brackets may be nested: the parser calls
-	// itself for each.
-	maxNesting = 100
-)
-
-// tooDeep finds the first bracket that is nested more than maxNesting deep.
-// Brackets in texts and comments count, too: they only make it stricter.
-func tooDeep(src []byte) (int, bool) {
-	depth := 0
-	for i, c := range src {
-		switch c {
-		case '(', '[', '{':
-			if depth++; depth > maxNesting {
-				return i, true
-			}
-		case ')', ']', '}':
-			if depth > 0 {
-				depth--
-			}
-		}
-	}
-	return 0, false
 }

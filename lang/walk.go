@@ -8,6 +8,7 @@ import (
 	"github.com/hashicorp/hcl/v2/hclsyntax"
 
 	"cagenut/lang/estate"
+	"cagenut/lang/text"
 )
 
 // read reads one file into a part of a model.
@@ -29,13 +30,13 @@ func (r *reader) parse(src []byte) *hclsyntax.Body {
 		r.report(hcl.Range{}, "", "the file has %d MB; a file of an estate has at most %d MB", len(src)>>20, maxFile>>20)
 		return nil
 	}
+	if at, found := deep(r.part.path, src); found {
+		r.part.broken = true
+		r.report(hcl.Range{Start: hcl.Pos{Byte: at}, End: hcl.Pos{Byte: at + 1}}, "", "the text is nested deeper here than anything in an estate needs to be; the file is not read")
+		return nil
+	}
 	if strings.HasSuffix(r.part.path, ".json") {
 		return r.parseJSON(src)
-	}
-	if at, deep := tooDeep(src); deep {
-		r.part.broken = true
-		r.report(hcl.Range{Start: hcl.Pos{Byte: at}, End: hcl.Pos{Byte: at + 1}}, "", "brackets are nested more than %d deep here; nothing in an estate needs that", maxNesting)
-		return nil
 	}
 	file, diags := hclsyntax.ParseConfig(src, r.part.path, hcl.InitialPos)
 	if diags.HasErrors() {
@@ -192,10 +193,11 @@ func (r *reader) label(kind *block, in *hclsyntax.Block) (string, hcl.Range) {
 		if !ruleName(label) {
 			r.report(at, "", "%q names no rule; a rule is written as in %s \"load/heavy-high\"", clip(label), kind.name)
 		}
-		return label, at
+		return r.intern(text.Printable(label)), at
 	}
 	if !goodLabel(label) {
 		r.report(at, "", "the name %q cannot be referred to; a name begins with a letter and has letters, digits, \"-\" and \"_\"%s", clip(label), suggestLabel(label))
+		label = r.intern(text.Printable(label))
 	}
 	return label, at
 }

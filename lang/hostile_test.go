@@ -1,0 +1,65 @@
+package lang
+
+import (
+	"strings"
+	"testing"
+)
+
+// TestHostile reads files that were made to take the reader's stack, memory or
+// time. None may, and each is told what is wrong with it.
+func TestHostile(t *testing.T) {
+	frame := func(value string) string {
+		return "frame \"f\" {\n  system = \"19in\"\n  units = " + value + "\n}\n"
+	}
+	const deep = "nested deeper here than anything in an estate"
+	tests := []struct{ name, text, want string }{
+		{"number with a huge exponent", frame("1e99999999"), "units: takes a whole number, not 1e99999999"},
+		{"number with a tiny exponent", frame("1e-99999999"), "units: takes a whole number, not 1e-99999999"},
+		{"length with a huge exponent", frame("42\n  depth = 1e99999999"), "depth: 1e99999999 is not a length"},
+		{"place with a huge exponent", "layout \"l\" {\n  mount \"m\" {\n    at = 1e99999999\n    equipment = equipment.q\n  }\n}", "at: 1e99999999 is no unit number"},
+		{"number beyond all bounds", frame("1e9999999999"), "this number cannot be read"},
+		{"arithmetic on huge numbers", frame("1e999999999 * 1e999999999"), "has a number of this size"},
+		{"huge number in a text", frame("42\n  depth = \"${1e99999999} mm\""), "has a number of this size"},
+		{"nested brackets", frame(strings.Repeat("(", 50_000) + "1"), deep},
+		{"nested lists", frame(strings.Repeat("[", 50_000)), deep},
+		{"row of !", frame(strings.Repeat("!", 50_000) + "true"), deep},
+		{"row of -", frame(strings.Repeat("- ", 50_000) + "1"), deep},
+		{"nested choices", frame(strings.Repeat("true ? 1 : ", 50_000) + "1"), deep},
+		{"long sum", frame("1" + strings.Repeat("+1", 50_000)), deep},
+		{"nested templates", frame("\"" + strings.Repeat("${\"", 30_000)), deep},
+		{"templates in a heredoc", frame("<<E\n" + strings.Repeat("${", 20_000) + "\nE\n"), deep},
+		{"directives", frame("\"" + strings.Repeat("%{if a}", 30_000) + "\""), deep},
+		{"long name", frame("a" + strings.Repeat(".b", 50_000)), "takes a whole number, not the name a.b.b"},
+		{"many labels", "frame " + strings.Repeat("\"x\" ", 50_000) + "{\n}", "takes one name"},
+		{"many unknown blocks", strings.Repeat("nonsense {}\n", 20_000), "19800 more mistakes in this file are not shown"},
+		{"many like attributes", "pace {\n" + strings.Repeat("nonsense = \"3 min\"\n", 20_000) + "}", "19799 more mistakes"},
+		{"long label", "frame \"" + strings.Repeat("x ", 1<<16) + "\" {\n}", "cannot be referred to"},
+		{"terminal escape in a text", "rack \"r\" {\n  frame = frame.f\n  owner = \"\\u001b[31m\"\n}", "the text holds the character U+001B"},
+		{"reversing character in a text", "rack \"r\" {\n  frame = frame.f\n  owner = \"a\u202eb\"\n}", "the text holds the character U+202E"},
+		{"terminal escape in a label", "rack \"r\x1b[2J\" {\n  frame = frame.f\n}", `cannot be referred to`},
+		{"not UTF-8", "rack \"r\" {\n  frame = frame.f\n  owner = \"\xff\xfe\"\n}", "not in UTF-8"},
+	}
+	for _, tt := range tests {
+		t.Run(tt.name, func(t *testing.T) {
+			got := ""
+			for _, d := range diagnose(t, tt.text) {
+				got += d.Summary + "\n"
+			}
+			if !strings.Contains(got, tt.want) {
+				t.Errorf("the messages are\n%s\nwant one with %q", clip(got), tt.want)
+			}
+			if i := strings.IndexFunc(strings.ReplaceAll(got, "\n", ""), hidden); i >= 0 {
+				t.Errorf("the messages hold a character that acts on a terminal: %q", got)
+			}
+			if len(got) > 100_000 {
+				t.Errorf("the messages take %d bytes", len(got))
+			}
+			diagnoseFile(t, "a.hcl.json", tt.text)
+		})
+	}
+}
+
+func TestDashesAndBracketsInTextAreNotNesting(t *testing.T) {
+	dashes := strings.Repeat("-", 500)
+	load(t, map[string]string{"a.hcl": "# " + dashes + "\n# " + strings.Repeat("(", 300) + "\n// " + strings.Repeat("?", 300) + "\nrow \"w\" {\n}\n"})
+}
