@@ -35,7 +35,7 @@ func (r *reader) parse(src []byte) *hclsyntax.Body {
 		r.report(hcl.Range{Start: hcl.Pos{Byte: at}, End: hcl.Pos{Byte: at + 1}}, "", "the text is nested deeper here than anything in an estate needs to be; the file is not read")
 		return nil
 	}
-	if strings.HasSuffix(r.part.path, ".json") {
+	if isJSON(r.part.path) {
 		return r.parseJSON(src)
 	}
 	file, diags := hclsyntax.ParseConfig(src, r.part.path, hcl.InitialPos)
@@ -49,6 +49,9 @@ func (r *reader) parse(src []byte) *hclsyntax.Body {
 	body, _ := file.Body.(*hclsyntax.Body)
 	return body
 }
+
+// isJSON reports whether a file is in the JSON form.
+func isJSON(path string) bool { return strings.HasSuffix(path, ".json") }
 
 // body reads the attributes and blocks of a block's body into its owner.
 // source is where the owner keeps its source, or nil.
