@@ -232,24 +232,11 @@ func plainLabel(s string) bool {
 	return s != ""
 }
 
-// suggestLabel gives the nearest label that can stand in a reference.
+// suggestLabel gives the nearest label that can stand in a reference, as the
+// end of a message.
 func suggestLabel(s string) string {
-	var b strings.Builder
-	for _, c := range s {
-		if c == ' ' || c == '.' || c == '/' || c == ':' {
-			c = '-'
-		}
-		b.WriteRune(c)
-	}
-	t := strings.Trim(b.String(), "-_")
-	if t == "" {
-		return ""
-	}
-	if goodLabel(t) {
+	if t := Label(s); t != "" {
 		return "; write \"" + clip(t) + "\""
-	}
-	if goodLabel("r" + t) {
-		return "; write \"r" + clip(t) + "\""
 	}
 	return ""
 }
