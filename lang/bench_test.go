@@ -27,7 +27,7 @@ func bulkRacks(b *testing.B) int {
 }
 
 func bulkTree(b *testing.B) (source.Tree, []source.File, int64) {
-	tree := source.Memory("bulk", bulk.Files(bulkRacks(b), 40))
+	tree := source.Memory("bulk", bulk.Files(bulkRacks(b)))
 	files, err := tree.Files(b.Context())
 	if err != nil {
 		b.Fatal(err)

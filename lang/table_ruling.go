@@ -132,7 +132,7 @@ var trialBlock = top("trial", "a small estate on which a policy is tried, and wh
       }
     }
   END
-  finds = ["rack.a.store-1"]
+  finds  = ["rack.a.store-1"]
 }`, nil)
 
 var onAttr = attr{
