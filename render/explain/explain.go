@@ -107,6 +107,9 @@ func Page(w io.Writer, r *lint.Rule, e *estate.Estate, set string, look Look) er
 	if r.Policy != nil {
 		p.policy(r.Policy)
 	}
+	if r.Before != "" {
+		p.example("before both", r.Before)
+	}
 	p.example("does not hold", r.Bad)
 	p.example("holds", r.Good)
 	_, err := io.WriteString(w, p.b.String())

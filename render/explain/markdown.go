@@ -42,6 +42,9 @@ Limits are adjusted, levels changed and findings waived in the estate itself; se
 		for _, l := range r.Limits {
 			fmt.Fprintf(&b, "- Limit `%s` = %s: %s\n", l.Name, lint.FormatLimit(l.Default), oneLine(l.Doc))
 		}
+		if r.Before != "" {
+			fmt.Fprintf(&b, "\nBefore both:\n\n```hcl\n%s\n```\n", strings.TrimSpace(r.Before))
+		}
 		fmt.Fprintf(&b, "\nDoes not hold:\n\n```hcl\n%s\n```\n\nHolds:\n\n```hcl\n%s\n```\n", strings.TrimSpace(r.Bad), strings.TrimSpace(r.Good))
 	}
 	return b.String()
