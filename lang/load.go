@@ -219,6 +219,7 @@ func join(parts []*part) (*estate.Estate, []Diagnostic) {
 	resolve(e, parts, false)
 	r.layOut(e, parts)
 	resolve(e, parts, true)
+	e.FollowCords()
 	sortUnresolved(e.Unresolved)
 	var diags []Diagnostic
 	for _, p := range parts {

@@ -92,7 +92,7 @@ func init() {
 		estateBlock, givenBlock,
 		siteBlock, roomBlock, rowBlock,
 		frameBlock, equipmentBlock,
-		feedBlock, rackBlock, layoutBlock, groupBlock,
+		sourceBlock, breakerBlock, feedBlock, rackBlock, layoutBlock, groupBlock,
 		policyBlock, trialBlock, adjustBlock, waiveBlock,
 		windowBlock, freezeBlock, paceBlock, benchBlock,
 	}

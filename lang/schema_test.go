@@ -16,6 +16,11 @@ var around = map[string]string{
 site "quay" {}
 room "hq" {}
 row "hq-1" {}
+row "hq-2" {}
+source "mains" {}
+source "ups-1" {}
+breaker "main-2" {}
+breaker "p1-3" {}
 frame "cab-42" {
   system = "19in"
   units  = 42

@@ -17,6 +17,7 @@ type (
 	figureOfTemperature = *estate.Figure[quantity.Temperature]
 	figureOfVoltage     = *estate.Figure[quantity.Voltage]
 	figureOfCurrent     = *estate.Figure[quantity.Current]
+	figureOfForce       = *estate.Figure[quantity.Force]
 )
 
 var frameBlock = top("frame", "a kind of rack: its posts, its size and what it carries",
@@ -43,6 +44,10 @@ var frameBlock = top("frame", "a kind of rack: its posts, its size and what it c
 	figure("rolling", `"500 kg"`, "the mass that it may carry while it is rolled", func(f *estate.Frame) figureOfMass { return &f.Rolling }),
 	figure("moment", `"120 N m"`, "the moment with which one mount may pull on its posts", func(f *estate.Frame) *estate.Figure[quantity.Torque] { return &f.Moment }),
 	word("standing", `"feet"`, "what it stands on", estate.Standings, func(f *estate.Frame) *estate.Standing { return &f.Standing }),
+	figure("feet_width", `"560 mm"`, "between its outer feet, side by side", func(f *estate.Frame) figureOfLength { return &f.FeetWidth }),
+	figure("feet_depth", `"860 mm"`, "between its outer feet, front to rear", func(f *estate.Frame) figureOfLength { return &f.FeetDepth }),
+	figure("reach", `"350 mm"`, "how far a stabiliser stands out before the front feet", func(f *estate.Frame) figureOfLength { return &f.Reach }),
+	whole("crew", "4", "how many people move it, of a road case", 1, 99, func(f *estate.Frame) *int { return &f.Crew }),
 	word("fixed", `"anchored"`, "what keeps it from tipping", estate.Fixings, func(f *estate.Frame) *estate.Fixing { return &f.Fixed }),
 	yesNo("blanking", "true", "whether open units need a blank", func(f *estate.Frame) *bool { return &f.Blanking }),
 	wholeFigure("seismic_zone", "0", "the zone of GR-63 that it is rated for", 0, 4, func(f *estate.Frame) *estate.Figure[int] { return &f.SeismicZone }),

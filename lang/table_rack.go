@@ -15,6 +15,8 @@ var feedBlock = top("feed", "a supply that reaches racks",
 	figure("voltage", `"230 V"`, "its voltage: to the neutral with one phase, between lines with three", func(f *estate.Feed) figureOfVoltage { return &f.Voltage }),
 	whole("phases", "1", "how many phases it has; 0 for direct current", 0, 3, func(f *estate.Feed) *int { return &f.Phases }).otherwise("1"),
 	figure("rated", `"16 A"`, "the rating of its overcurrent protection", func(f *estate.Feed) figureOfCurrent { return &f.Rated }),
+	ref("breaker", "breaker", "breaker.p1-3", "the breaker that it hangs on", func(f *estate.Feed) **estate.Breaker { return &f.Breaker }),
+	freeText("outlet", `"c19"`, "the coupler that it ends in at the rack", func(f *estate.Feed) *string { return &f.Outlet }),
 ).with(`feed "a" {
   room    = room.hq
   source  = "ups-1"
@@ -37,6 +39,7 @@ var rackBlock = top("rack", "a frame standing at a place in a row, with what is 
 	ref("layout", "layout", "layout.access", "a layout whose mounts, blanks and reserves it takes over", func(o *estate.Rack) **estate.Layout { return &o.Layout }),
 	freeText("owner", `"network"`, "who answers for it", func(o *estate.Rack) *string { return &o.Owner }),
 	date("seen", `"2026-09-14"`, "the day on which somebody last compared it with the record", func(o *estate.Rack) *estate.Date { return &o.Seen }),
+	figure("inlet", `"26 C"`, "the temperature of the air at its fronts, where it is not the room's supply air", func(o *estate.Rack) figureOfTemperature { return &o.Inlet }),
 ).with(`rack "hq-a" {
   row   = row.hq-1
   place = 1
@@ -118,6 +121,8 @@ func mountAttrs[T any](of func(*T) *estate.Mount) []attr {
 		freeText("marking", `"HQ-A-U38"`, "what is written on it, where that is not its name", func(t *T) *string { return &of(t).Marking }),
 		date("until", `"2027-06-30"`, "the day by which it is to be gone: the end of a loan, a planned removal", func(t *T) *estate.Date { return &of(t).Until }),
 		date("seen", `"2026-09-14"`, "the day on which somebody last saw it in its place", func(t *T) *estate.Date { return &of(t).Seen }),
+		word("criticality", `"important"`, "how much hangs on it", estate.Criticalities, func(t *T) *estate.Criticality { return &of(t).Criticality }),
+		field("to, outlet, length, plug, socket and fuse, or a list of such", "cords", `{ to = "strip-a", outlet = 3, length = "1.5 m" }`, "its supply cords, one for each inlet: to a strip of the same rack, or \"rack.hq-b.strip-a\"", func(t *T) *[]estate.Cord { return &of(t).Cords }, readCords),
 	}
 }
 
@@ -269,7 +274,7 @@ var groupBlock = top("group", "a redundancy group: mounts of which some must sta
 	func(g *estate.Group) (*string, *estate.Source) { return &g.Name, &g.Source },
 	refs("of", "mount", "[rack.hq-a.core-1, rack.hq-b.core-2]", "its members", func(g *estate.Group) *[]*estate.Mount { return &g.Of }).required(),
 	whole("up", "1", "how many of them must stay up", 1, 9999, func(g *estate.Group) *int { return &g.Up }).otherwise("1"),
-	someOf("apart", `"rack"`, "what its members must not share", []string{"rack", "row", "room", "feed", "source"}, func(g *estate.Group) *[]string { return &g.Apart }),
+	someOf("apart", `"rack"`, "what its members must not share", []string{"rack", "row", "room", "strip", "feed", "breaker", "source"}, func(g *estate.Group) *[]string { return &g.Apart }),
 ).with(`group "core" {
   of    = [rack.hq-a.core-1, rack.hq-b.core-2]
   up    = 1

@@ -266,6 +266,8 @@ func link(e *estate.Estate) {
 	frames := byName(e.Frames, frameName)
 	equipment := byName(e.Equipment, equipmentName)
 	feeds := byName(e.Feeds, feedName)
+	sources := byName(e.PowerSources, sourceName)
+	breakers := byName(e.Breakers, breakerName)
 	layouts := byName(e.Layouts, layoutName)
 
 	for _, r := range e.Rooms {
@@ -273,9 +275,18 @@ func link(e *estate.Estate) {
 	}
 	for _, r := range e.Rows {
 		relink(&r.Room, rooms, roomName)
+		relink(&r.Across, rows, rowName)
+	}
+	for _, s := range e.PowerSources {
+		relinkAll(&s.From, sources, sourceName)
+	}
+	for _, b := range e.Breakers {
+		relink(&b.Supply, sources, sourceName)
+		relink(&b.From, breakers, breakerName)
 	}
 	for _, f := range e.Feeds {
 		relink(&f.Room, rooms, roomName)
+		relink(&f.Breaker, breakers, breakerName)
 	}
 	for _, w := range e.Windows {
 		relink(&w.Site, sites, siteName)

@@ -240,6 +240,7 @@ var (
 	voltage     = measured(quantity.Volt, "V")
 	pressure    = measured(quantity.Pascal, "Pa")
 	temperature = measured(quantity.Celsius, "C")
+	force       = measured(quantity.Newton, "N")
 )
 
 func share(f float64, _ style) string { return strconv.FormatFloat(f, 'g', -1, 64) }
@@ -247,6 +248,52 @@ func share(f float64, _ style) string { return strconv.FormatFloat(f, 'g', -1, 6
 func integer(n int, _ style) string { return strconv.Itoa(n) }
 
 func span(x estate.Span2, s style) string { return length(x.From, s) + " to " + length(x.To, s) }
+
+func voltages(x estate.VoltageRange, s style) string {
+	return voltage(x.From, s) + " to " + voltage(x.To, s)
+}
+
+// The writers of what is listed are exact.
+
+func outlets(o estate.OutletSet) string {
+	s := fmt.Sprintf("%d x %s", o.Count, o.Type)
+	if o.Bank != "" {
+		s += ", bank " + o.Bank
+	}
+	return s
+}
+
+func bank(b estate.Bank) string {
+	s := b.Name
+	if b.Rated != 0 {
+		s += " " + current(b.Rated, style{exact: true})
+	}
+	if b.Lines != "" {
+		s += " on " + b.Lines
+	}
+	return s
+}
+
+func cord(c estate.Cord) string {
+	s := "to " + c.To
+	if c.Outlet != 0 {
+		s += fmt.Sprintf(" outlet %d", c.Outlet)
+	}
+	for _, part := range []struct{ name, value string }{
+		{"plug", c.Plug}, {"socket", c.Socket},
+	} {
+		if part.value != "" {
+			s += ", " + part.name + " " + part.value
+		}
+	}
+	if c.Length != 0 {
+		s += ", " + length(c.Length, style{exact: true})
+	}
+	if c.Fuse != 0 {
+		s += ", fuse " + current(c.Fuse, style{exact: true})
+	}
+	return s
+}
 
 func unitRange(u estate.UnitRange) string {
 	if u.From == u.To {

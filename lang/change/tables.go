@@ -63,6 +63,8 @@ func mountAttributes(renamed map[string]string) []attribute[estate.Mount] {
 		text("marking", func(m *M) *string { return &m.Marking }),
 		named("until", func(m *M) *estate.Date { return &m.Until }),
 		named("seen", func(m *M) *estate.Date { return &m.Seen }),
+		named("criticality", func(m *M) *estate.Criticality { return &m.Criticality }),
+		list("cords", func(m *M) *[]estate.Cord { return &m.Cords }, cord),
 	}
 }
 
@@ -138,6 +140,7 @@ var rackAttributes = []attribute[estate.Rack]{
 	reference("layout", "layout.", func(r *estate.Rack) **estate.Layout { return &r.Layout }, layoutName),
 	text("owner", func(r *estate.Rack) *string { return &r.Owner }),
 	named("seen", func(r *estate.Rack) *estate.Date { return &r.Seen }),
+	figure("inlet", func(r *estate.Rack) *estate.Figure[quantity.Temperature] { return &r.Inlet }, temperature),
 }
 
 var estateAttributes = []attribute[estate.Estate]{
@@ -158,6 +161,8 @@ var siteAttributes = []attribute[estate.Site]{
 	figure("altitude", func(s *estate.Site) *estate.Figure[quantity.Length] { return &s.Altitude }, length),
 	figure("seismic_zone", func(s *estate.Site) *estate.Figure[int] { return &s.SeismicZone }, integer),
 	figure("continuous", func(s *estate.Site) *estate.Figure[float64] { return &s.Continuous }, share),
+	figure("sds", func(s *estate.Site) *estate.Figure[float64] { return &s.Shaking }, share),
+	figure("importance", func(s *estate.Site) *estate.Figure[float64] { return &s.Importance }, share),
 	text("heat", func(s *estate.Site) *string { return &s.Heat }),
 	text("load", func(s *estate.Site) *string { return &s.Load }),
 }
@@ -166,6 +171,9 @@ var roomAttributes = []attribute[estate.Room]{
 	reference("site", "site.", func(r *estate.Room) **estate.Site { return &r.Site }, siteName),
 	figure("heat_limit", func(r *estate.Room) *estate.Figure[quantity.Power] { return &r.HeatLimit }, power),
 	figure("floor_load", func(r *estate.Room) *estate.Figure[quantity.Pressure] { return &r.FloorLoad }, pressure),
+	figure("point_load", func(r *estate.Room) *estate.Figure[quantity.Force] { return &r.PointLoad }, force),
+	figure("tile_load", func(r *estate.Room) *estate.Figure[quantity.Force] { return &r.TileLoad }, force),
+	figure("storey", func(r *estate.Room) *estate.Figure[float64] { return &r.Storey }, share),
 	figure("supply_air", func(r *estate.Room) *estate.Figure[quantity.Temperature] { return &r.SupplyAir }, temperature),
 	figure("height", func(r *estate.Room) *estate.Figure[quantity.Length] { return &r.Height }, length),
 	flag("overhead", func(r *estate.Room) *bool { return &r.Overhead }),
@@ -173,6 +181,7 @@ var roomAttributes = []attribute[estate.Room]{
 
 var rowAttributes = []attribute[estate.Row]{
 	reference("room", "room.", func(r *estate.Row) **estate.Room { return &r.Room }, roomName),
+	reference("across", "row.", func(r *estate.Row) **estate.Row { return &r.Across }, rowName),
 	named("front", func(r *estate.Row) *estate.Aisle { return &r.Front }),
 	figure("front_aisle", func(r *estate.Row) *estate.Figure[quantity.Length] { return &r.FrontAisle }, length),
 	figure("rear_aisle", func(r *estate.Row) *estate.Figure[quantity.Length] { return &r.RearAisle }, length),
@@ -205,6 +214,10 @@ var frameAttributes = []attribute[estate.Frame]{
 	figure("moment", func(f *estate.Frame) *estate.Figure[quantity.Torque] { return &f.Moment }, moment),
 	figure("rolling", func(f *estate.Frame) *estate.Figure[quantity.Mass] { return &f.Rolling }, mass),
 	named("standing", func(f *estate.Frame) *estate.Standing { return &f.Standing }),
+	figure("feet_width", func(f *estate.Frame) *estate.Figure[quantity.Length] { return &f.FeetWidth }, length),
+	figure("feet_depth", func(f *estate.Frame) *estate.Figure[quantity.Length] { return &f.FeetDepth }, length),
+	figure("reach", func(f *estate.Frame) *estate.Figure[quantity.Length] { return &f.Reach }, length),
+	number("crew", func(f *estate.Frame) *int { return &f.Crew }),
 	named("fixed", func(f *estate.Frame) *estate.Fixing { return &f.Fixed }),
 	flag("blanking", func(f *estate.Frame) *bool { return &f.Blanking }),
 	figure("seismic_zone", func(f *estate.Frame) *estate.Figure[int] { return &f.SeismicZone }, integer),
@@ -240,6 +253,11 @@ var equipmentAttributes = []attribute[estate.Equipment]{
 	list("inlets", func(e *estate.Equipment) *[]estate.Inlet { return &e.Inlets }, func(i estate.Inlet) string {
 		return fmt.Sprintf("%d x %s, needs %d", i.Count, i.Type, i.Needs)
 	}),
+	figure("voltage", func(e *estate.Equipment) *estate.Figure[estate.VoltageRange] { return &e.Voltage }, voltages),
+	figure("inrush", func(e *estate.Equipment) *estate.Figure[quantity.Current] { return &e.Inrush }, current),
+	list("outlets", func(e *estate.Equipment) *[]estate.OutletSet { return &e.Outlets }, outlets),
+	list("banks", func(e *estate.Equipment) *[]estate.Bank { return &e.Banks }, bank),
+	text("class", func(e *estate.Equipment) *string { return &e.Class }),
 	named("share", func(e *estate.Equipment) *estate.Slot { return &e.Share }),
 	list("ears", func(e *estate.Equipment) *[]quantity.Length { return &e.Ears }, exactLength),
 	reference("takes", "", func(e *estate.Equipment) **system.System { return &e.Takes }, systemName),
@@ -258,6 +276,21 @@ var feedAttributes = []attribute[estate.Feed]{
 	figure("voltage", func(f *estate.Feed) *estate.Figure[quantity.Voltage] { return &f.Voltage }, voltage),
 	number("phases", func(f *estate.Feed) *int { return &f.Phases }),
 	figure("rated", func(f *estate.Feed) *estate.Figure[quantity.Current] { return &f.Rated }, current),
+	reference("breaker", "breaker.", func(f *estate.Feed) **estate.Breaker { return &f.Breaker }, breakerName),
+	text("outlet", func(f *estate.Feed) *string { return &f.Outlet }),
+}
+
+var sourceAttributes = []attribute[estate.PowerSource]{
+	named("kind", func(s *estate.PowerSource) *estate.SourceKind { return &s.Kind }),
+	references("from", "source.", func(s *estate.PowerSource) *[]*estate.PowerSource { return &s.From }, sourceName),
+	figure("rated", func(s *estate.PowerSource) *estate.Figure[quantity.Power] { return &s.Rated }, power),
+}
+
+var breakerAttributes = []attribute[estate.Breaker]{
+	reference("source", "source.", func(b *estate.Breaker) **estate.PowerSource { return &b.Supply }, sourceName),
+	reference("breaker", "breaker.", func(b *estate.Breaker) **estate.Breaker { return &b.From }, breakerName),
+	figure("rated", func(b *estate.Breaker) *estate.Figure[quantity.Current] { return &b.Rated }, current),
+	text("curve", func(b *estate.Breaker) *string { return &b.Curve }),
 }
 
 var layoutAttributes = []attribute[estate.Layout]{
@@ -419,6 +452,8 @@ func rowName(r *estate.Row) string             { return r.Name }
 func frameName(f *estate.Frame) string         { return f.Name }
 func equipmentName(e *estate.Equipment) string { return e.Name }
 func feedName(f *estate.Feed) string           { return f.Name }
+func sourceName(s *estate.PowerSource) string  { return s.Name }
+func breakerName(b *estate.Breaker) string     { return b.Name }
 func layoutName(l *estate.Layout) string       { return l.Name }
 
 func rackRef(r *estate.Rack) string {

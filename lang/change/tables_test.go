@@ -15,6 +15,7 @@ func TestTablesMissNothing(t *testing.T) {
 		"Source": true, "Unresolved": true, "Broken": true,
 		// Compared thing by thing.
 		"Givens": true, "Sites": true, "Rooms": true, "Rows": true, "Frames": true, "Equipment": true, "Feeds": true,
+		"PowerSources": true, "Breakers": true,
 		"Racks": true, "Layouts": true, "Groups": true, "Windows": true, "Freezes": true, "Paces": true, "Benches": true,
 		"Rulings": true,
 	})
@@ -25,6 +26,8 @@ func TestTablesMissNothing(t *testing.T) {
 	missNothing(t, frameAttributes, keys)
 	missNothing(t, equipmentAttributes, keys)
 	missNothing(t, feedAttributes, keys)
+	missNothing(t, sourceAttributes, keys)
+	missNothing(t, breakerAttributes, keys)
 	missNothing(t, layoutAttributes, keys)
 	missNothing(t, groupAttributes, keys)
 	missNothing(t, windowAttributes, keys)

@@ -41,6 +41,8 @@ var thingKinds = []thingKind{
 	kindOf("row", func(e *estate.Estate) *[]*estate.Row { return &e.Rows }, rowName, rowAttributes),
 	kindOf("frame", func(e *estate.Estate) *[]*estate.Frame { return &e.Frames }, frameName, frameAttributes),
 	kindOf("equipment", func(e *estate.Estate) *[]*estate.Equipment { return &e.Equipment }, equipmentName, equipmentAttributes),
+	kindOf("source", func(e *estate.Estate) *[]*estate.PowerSource { return &e.PowerSources }, sourceName, sourceAttributes),
+	kindOf("breaker", func(e *estate.Estate) *[]*estate.Breaker { return &e.Breakers }, breakerName, breakerAttributes),
 	kindOf("feed", func(e *estate.Estate) *[]*estate.Feed { return &e.Feeds }, feedName, feedAttributes),
 	kindOf("layout", func(e *estate.Estate) *[]*estate.Layout { return &e.Layouts }, layoutName, layoutAttributes),
 	kindOf("group", func(e *estate.Estate) *[]*estate.Group { return &e.Groups }, func(g *estate.Group) string { return g.Name }, groupAttributes),

@@ -22,7 +22,12 @@ type Equipment struct {
 	Air      Air
 	Draw     Draw
 	Inlets   []Inlet
-	Signal   string // class of what it handles or gives off: "mic", "radio", "mains", ...
+	Signal   string                   // class of what it handles or gives off: "mic", "radio", "mains", ...
+	Voltage  Figure[VoltageRange]     // that its inlets take
+	Inrush   Figure[quantity.Current] // peak when it is switched on
+	Outlets  []OutletSet              // of a strip, fuse panel or transfer switch
+	Banks    []Bank
+	Class    string // class of inlet air after ASHRAE TC 9.9, such as "A2"
 	Share    Slot   // how much of a unit's width it takes: whole unless declared
 
 	Ears      []quantity.Length       // centres of its ears' screws above its lower edge; empty where not declared

@@ -16,21 +16,23 @@ type Estate struct {
 	Policies []string // path patterns of shared policies
 	Source   Source
 
-	Givens    []*Given
-	Sites     []*Site
-	Rooms     []*Room
-	Rows      []*Row
-	Frames    []*Frame
-	Equipment []*Equipment
-	Feeds     []*Feed
-	Racks     []*Rack
-	Layouts   []*Layout
-	Groups    []*Group
-	Windows   []*Window
-	Freezes   []*Freeze
-	Paces     []*Pace
-	Benches   []*Bench
-	Rulings   Rulings
+	Givens       []*Given
+	Sites        []*Site
+	Rooms        []*Room
+	Rows         []*Row
+	Frames       []*Frame
+	Equipment    []*Equipment
+	Feeds        []*Feed
+	PowerSources []*PowerSource
+	Breakers     []*Breaker
+	Racks        []*Rack
+	Layouts      []*Layout
+	Groups       []*Group
+	Windows      []*Window
+	Freezes      []*Freeze
+	Paces        []*Pace
+	Benches      []*Bench
+	Rulings      Rulings
 
 	// Unresolved lists the references whose target does not exist.
 	Unresolved []Unresolved
@@ -63,6 +65,8 @@ type Site struct {
 	SeismicZone Figure[int]     // GR-63 zone, 0 to 4
 	Continuous  Figure[float64] // share of a rating that lasting load may take
 	Heat        string          // basis of heat: "typical" (default) or "maximum"
+	Shaking     Figure[float64] // SDS of ASCE 7 in g, the attribute "sds"
+	Importance  Figure[float64] // Ip of ASCE 7
 	Load        string          // basis of feed load: "maximum" (default), "nameplate" or "typical"
 	Source      Source
 }
@@ -74,6 +78,9 @@ type Room struct {
 	HeatLimit Figure[quantity.Power]
 	FloorLoad Figure[quantity.Pressure]
 	SupplyAir Figure[quantity.Temperature]
+	PointLoad Figure[quantity.Force]  // on one foot
+	TileLoad  Figure[quantity.Force]  // on one tile of a raised floor
+	Storey    Figure[float64]         // height of the floor as a share of the building's
 	Height    Figure[quantity.Length] // clear, from the floor to whatever hangs
 	Overhead  bool                    // cables come from above
 	Source    Source
@@ -81,9 +88,10 @@ type Room struct {
 
 // A Row is a line of racks with one front direction.
 type Row struct {
-	Name  string
-	Room  *Room
-	Front Aisle
+	Name   string
+	Room   *Room
+	Front  Aisle
+	Across *Row // whose fronts look at this row's fronts, or nil
 	// How wide the aisles are at their narrowest, with doors open.
 	FrontAisle, RearAisle Figure[quantity.Length]
 	Source                Source
@@ -113,6 +121,8 @@ type Feed struct {
 	Voltage Figure[quantity.Voltage]
 	Phases  int
 	Rated   Figure[quantity.Current]
+	Breaker *Breaker // its protective device, or nil
+	Outlet  string   // coupler that it ends in at the rack, or ""
 	Source  Source
 }
 

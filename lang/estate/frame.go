@@ -29,6 +29,10 @@ type Frame struct {
 	Rolling   Figure[quantity.Mass]
 	Moment    Figure[quantity.Torque] // what one mount may pull on its posts with
 	Standing  Standing
+	FeetWidth Figure[quantity.Length] // between the outer feet, side by side
+	FeetDepth Figure[quantity.Length] // between the outer feet, front to rear
+	Reach     Figure[quantity.Length] // how far a stabiliser stands out before the front feet
+	Crew      int                     // people who move a road case; 0 where not declared
 	Fixed     Fixing
 	Blanking  bool // open units need a blank; declared, or implied by a cabinet in a cold row
 

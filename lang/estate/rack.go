@@ -16,8 +16,9 @@ type Rack struct {
 	Feeds    []*Feed
 	Layout   *Layout
 	Owner    string
-	Seen     Date     // when somebody last compared it with the record
-	Mounts   []*Mount // in the order declared; zero-U pieces included
+	Seen     Date                         // when somebody last compared it with the record
+	Inlet    Figure[quantity.Temperature] // of the air at its fronts, where it differs from the room's supply
+	Mounts   []*Mount                     // in the order declared; zero-U pieces included
 	Blanks   []*Blank
 	Reserves []*Reserve
 	Source   Source
@@ -64,6 +65,9 @@ type Mount struct {
 	Seen      Date        // when somebody last saw it in its place
 	ZeroU     *ZeroUPlace // set where it hangs beside the posts, else nil
 	Source    Source
+
+	Criticality Criticality
+	Cords       []Cord // in the order of its inlets; empty where only feeds are said
 }
 
 // Ref gives the name as the language refers to it: rack.hq-a.core-1.

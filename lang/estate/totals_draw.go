@@ -69,8 +69,11 @@ var (
 )
 
 // Passive reports whether the equipment takes no power as far as it is
-// declared: neither inlets nor a draw are written.
-func (q *Equipment) Passive() bool { return len(q.Inlets) == 0 && !q.Draw.Declared() }
+// declared: no draw is written, and it has either no inlets or outlets to hand
+// on what comes in.
+func (q *Equipment) Passive() bool {
+	return (len(q.Inlets) == 0 || len(q.Outlets) > 0) && !q.Draw.Declared()
+}
 
 // Load gives what the mount takes from its feeds, on the basis that the site
 // chooses (nil: maximum, else nameplate), or why that is not known.

@@ -12,8 +12,11 @@ import (
 // reaches. It is made once and then asked for the load of feeds in normal
 // state and with feeds lost.
 type Supply struct {
-	feeds []*Feed // by name
-	on    map[*Feed][]*Mount
+	estate *Estate // for cords to other racks; nil where only mounts are known
+	feeds  []*Feed // by name
+	on     map[*Feed][]*Mount
+	strips map[*Mount][]*Mount // what has a cord to a strip
+	behind []*Mount            // strips, in the order first met
 }
 
 // Supply gives who draws on which feed in the whole estate.
@@ -26,7 +29,7 @@ func (e *Estate) Supply() *Supply {
 	for _, r := range e.Racks {
 		mounts = append(mounts, r.Mounts...)
 	}
-	s := SupplyOf(mounts)
+	s := supplyOf(e, mounts)
 	for _, f := range e.Feeds {
 		if _, ok := s.on[f]; !ok {
 			s.on[f] = nil
@@ -39,11 +42,17 @@ func (e *Estate) Supply() *Supply {
 
 // SupplyOf is [Estate.Supply] for any mounts, such as those of a state on the
 // way from one layout to another.
-func SupplyOf(mounts []*Mount) *Supply {
-	s := &Supply{on: map[*Feed][]*Mount{}}
+func SupplyOf(mounts []*Mount) *Supply { return supplyOf(nil, mounts) }
+
+func supplyOf(e *Estate, mounts []*Mount) *Supply {
+	s := &Supply{estate: e, on: map[*Feed][]*Mount{}, strips: map[*Mount][]*Mount{}}
 	for _, m := range mounts {
-		for i, f := range m.Feeds {
-			if f == nil || slices.Contains(m.Feeds[:i], f) {
+		feeds := m.Feeds
+		if len(m.Cords) > 0 {
+			feeds = s.reach(m)
+		}
+		for i, f := range feeds {
+			if f == nil || slices.Contains(feeds[:i], f) {
 				continue // unresolved, or a second cord of the same mount
 			}
 			if _, ok := s.on[f]; !ok {
@@ -55,6 +64,34 @@ func SupplyOf(mounts []*Mount) *Supply {
 	s.sort()
 	return s
 }
+
+// reach gives every feed that a mount with cords may come to draw on, and notes
+// the strips that it hangs on.
+func (s *Supply) reach(m *Mount) []*Feed {
+	feeds := slices.Clone(m.Feeds)
+	for i := range m.Cords {
+		strip := s.estate.StripOf(m, &m.Cords[i])
+		if strip == nil {
+			continue
+		}
+		if _, ok := s.strips[strip]; !ok {
+			s.behind = append(s.behind, strip)
+		}
+		if !slices.Contains(s.strips[strip], m) {
+			s.strips[strip] = append(s.strips[strip], m)
+		}
+		if !m.Source.Has("feeds") {
+			feeds = append(feeds, strip.Feeds...)
+		}
+	}
+	return feeds
+}
+
+// Strips lists the mounts that cords run to, in the order first met.
+func (s *Supply) Strips() []*Mount { return s.behind }
+
+// Behind lists the mounts with a cord to a strip, in the order given.
+func (s *Supply) Behind(strip *Mount) []*Mount { return s.strips[strip] }
 
 func (s *Supply) sort() {
 	slices.SortStableFunc(s.feeds, func(a, b *Feed) int { return cmp.Compare(a.Name, b.Name) })
@@ -103,13 +140,21 @@ func (l *Load) Basis() string {
 // live; one with fewer live inlets than it needs is down and draws nothing. A
 // lost feed carries nothing.
 func (s *Supply) Load(f *Feed, lost ...*Feed) Load {
+	if len(lost) == 0 {
+		return s.LoadIn(f, nil)
+	}
+	return s.LoadIn(f, &Outage{Feeds: lost})
+}
+
+// LoadIn is [Supply.Load] for any outage.
+func (s *Supply) LoadIn(f *Feed, o *Outage) Load {
 	l := Load{Feed: f}
-	if slices.Contains(lost, f) {
+	if o.dead(f) {
 		return l
 	}
 	site := f.Site()
 	for _, m := range s.on[f] {
-		share, of := m.share(f, lost)
+		share, of := s.share(m, f, o)
 		if share == 0 {
 			continue
 		}
@@ -130,20 +175,40 @@ func (s *Supply) Load(f *Feed, lost ...*Feed) Load {
 
 // share gives how many of the mount's live cords hang on the feed, and how many
 // are live at all; 0 where the mount is down.
-func (m *Mount) share(f *Feed, lost []*Feed) (on, live int) {
-	for _, g := range m.Feeds {
-		if g == nil || slices.Contains(lost, g) {
-			continue
+func (s *Supply) share(m *Mount, f *Feed, o *Outage) (on, live int) {
+	if len(m.Cords) == 0 {
+		for _, g := range m.Feeds {
+			if g == nil || o.dead(g) {
+				continue
+			}
+			live++
+			if g == f {
+				on++
+			}
 		}
-		live++
-		if g == f {
-			on++
+	} else {
+		for _, in := range s.estate.Live(m, o) {
+			live++
+			if in.Feed == f {
+				on++
+			}
 		}
 	}
-	if len(lost) > 0 && !m.runsOn(live) {
+	if o != nil && !m.runsOn(live) {
 		return 0, live
 	}
 	return on, live
+}
+
+// Draws gives what each live inlet of a mount draws in an outage, or why the
+// mount's draw is not known. A mount that is down draws nothing.
+func (s *Supply) Draws(m *Mount, o *Outage) (inlets []LiveInlet, each quantity.Power, why string) {
+	inlets = s.estate.Live(m, o)
+	if len(inlets) == 0 || o != nil && !m.runsOn(len(inlets)) {
+		return nil, 0, ""
+	}
+	p, _, why := m.Load(inlets[0].Feed.Site())
+	return inlets, p / quantity.Power(len(inlets)), why
 }
 
 // runsOn reports whether so many live cords keep the mount running.
@@ -176,10 +241,13 @@ func (m *Mount) UpWithout(lost ...*Feed) bool {
 
 // Rising gives the loads of the feeds that carry more when the given ones are
 // lost, by name.
-func (s *Supply) Rising(lost ...*Feed) []Load {
+func (s *Supply) Rising(lost ...*Feed) []Load { return s.RisingIn(&Outage{Feeds: lost}) }
+
+// RisingIn is [Supply.Rising] for any outage.
+func (s *Supply) RisingIn(o *Outage) []Load {
 	var out []Load
-	for _, f := range s.beside(lost) {
-		with := s.Load(f, lost...)
+	for _, f := range s.touched(o) {
+		with := s.LoadIn(f, o)
 		before := s.Load(f)
 		if with.Power > before.Power || len(with.Lacks) > 0 {
 			out = append(out, with)
@@ -188,21 +256,39 @@ func (s *Supply) Rising(lost ...*Feed) []Load {
 	return out
 }
 
-// beside gives the feeds that share a mount with one of the given ones, by
-// name.
-func (s *Supply) beside(feeds []*Feed) []*Feed {
+// touched gives the feeds that share a mount with what is lost, by name.
+func (s *Supply) touched(o *Outage) []*Feed {
 	var out []*Feed
-	for _, f := range feeds {
-		for _, m := range s.on[f] {
-			for _, g := range m.Feeds {
-				if g != nil && !slices.Contains(feeds, g) && !slices.Contains(out, g) {
+	see := func(mounts []*Mount) {
+		for _, m := range mounts {
+			feeds := m.Feeds
+			if len(m.Cords) > 0 {
+				feeds = s.reach(m)
+			}
+			for _, g := range feeds {
+				if g != nil && !o.dead(g) && !slices.Contains(out, g) {
 					out = append(out, g)
 				}
 			}
 		}
 	}
+	for _, f := range o.Feeds {
+		see(s.on[f])
+	}
+	for _, strip := range o.Mounts {
+		see(s.strips[strip])
+	}
 	slices.SortStableFunc(out, func(a, b *Feed) int { return cmp.Compare(a.Name, b.Name) })
 	return out
+}
+
+// UpIn reports whether a mount runs in an outage. A mount on no feed at all is
+// not the feeds' business and stays as it is.
+func (e *Estate) UpIn(m *Mount, o *Outage) bool {
+	if len(m.Feeds) == 0 && len(m.Cords) == 0 {
+		return true
+	}
+	return m.runsOn(len(e.Live(m, o)))
 }
 
 // Site gives the feed's site, or nil.

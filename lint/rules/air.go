@@ -6,4 +6,8 @@ import "cagenut/lint"
 var air = []*lint.Rule{
 	againstAisle,
 	opposed,
+	rowsAcross,
+	boxedIn,
+	heat,
+	inletLimit,
 }

@@ -6,5 +6,13 @@ import "cagenut/lint"
 var load = []*lint.Rule{
 	frameRating,
 	heavyHigh,
+	tipOver,
+	noAnchor,
+	centreOfMass,
 	Cantilever,
+	onWall,
+	floorLoad,
+	pointLoad,
+	rolling,
+	tooHeavyForCrew,
 }

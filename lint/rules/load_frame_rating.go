@@ -24,11 +24,8 @@ what the floor carries.`,
 	Source:  "the frame maker's sheet; listing to UL 2416 is for a rack standing still",
 	Omits:   "the rating of single pairs of posts; rolling (load/rolling); the floor (load/floor)",
 	Decides: "the frame's maker",
-	Limits: []lint.Limit{{
-		Name: "cables", Default: 0.05,
-		Doc: "share of the mounted mass added for cables and cage nuts (common practice: 0.05 to 0.10)",
-	}},
-	Rack: checkFrameRating,
+	Limits:  []lint.Limit{cablesLimit},
+	Rack:    checkFrameRating,
 	Bad: `
 frame "cab" {
   system = "19in"

@@ -8,8 +8,8 @@ import (
 )
 
 // feedLost reports a feed that would carry too much with another one lost: each
-// feed in turn, then each source that several feeds come from. A feed that is
-// over with nothing lost is left to power/feed-over.
+// feed in turn, then each breaker and source that several feeds hang on, then
+// each strip. A feed that is over with nothing lost is left to power/feed-over.
 var feedLost = &lint.Rule{
 	ID:      "power/feed-lost",
 	Since:   "2026.1",
@@ -21,7 +21,7 @@ once; if it cannot, it trips too, and the redundancy that was paid for has made
 one fault into two. What counts is the sum of both feeds, not each of them:
 40 % and 40 % of a rating will do, and so will 60 % and 20 %.`,
 	Source:  "NFPA 70 articles 210.19 to 215.3 for the share; the rule for pairs of feeds is common practice",
-	Omits:   "power factor (taken as one); what is upstream of the feeds' sources",
+	Omits:   "power factor (taken as one); breakers and sources themselves (power/upstream-over)",
 	Decides: electrician,
 	Limits:  []lint.Limit{continuousLimit},
 	Estate:  checkFeedLost,
@@ -95,48 +95,67 @@ rack "r1" {
 `,
 }
 
-// A lost state is feeds that fail together.
+// A lostState is what fails together.
 type lostState struct {
-	feeds []*estate.Feed
-	says  string // "feed.b lost"
-	thing string // "feed.b" or "source mains"
-	alone bool   // one feed
+	out   estate.Outage
+	says  string       // "feed.b lost"
+	thing string       // "feed.b" or "source ups"
+	at    estate.Range // where it is declared
+	alone bool         // one feed
 }
 
-// lostStates gives each feed alone, then each source of several feeds, in the
-// order of their names.
-func lostStates(feeds []*estate.Feed) []lostState {
+// lostStates gives each feed alone, then each breaker and source that several
+// feeds hang on, then each strip.
+func lostStates(e *estate.Estate, supply *estate.Supply) []lostState {
 	var out []lostState
-	var origins []string
-	of := map[string][]*estate.Feed{}
-	for _, f := range feeds {
-		out = append(out, lostState{[]*estate.Feed{f}, f.Ref() + " lost", f.Ref(), true})
-		if f.Origin == "" {
-			continue
+	var shared []estate.Upstream
+	seen := map[string]bool{}
+	for _, f := range supply.Feeds() {
+		out = append(out, lostState{
+			out: estate.Outage{Feeds: []*estate.Feed{f}}, says: f.Ref() + " lost", thing: f.Ref(), at: f.Source.At(), alone: true,
+		})
+		for _, u := range e.Upstream(f) {
+			if !seen[u.Ref] {
+				seen[u.Ref] = true
+				shared = append(shared, u)
+			}
 		}
-		if len(of[f.Origin]) == 0 {
-			origins = append(origins, f.Origin)
-		}
-		of[f.Origin] = append(of[f.Origin], f)
 	}
-	for _, o := range origins {
-		if len(of[o]) > 1 {
-			var names []string
-			for _, f := range of[o] {
+	dying := map[string]bool{}
+	for _, u := range shared {
+		var feeds []*estate.Feed
+		var names []string
+		for _, f := range supply.Feeds() {
+			if e.DiesWith(f, u.Ref, false) {
+				feeds = append(feeds, f)
 				names = append(names, f.Ref())
 			}
-			out = append(out, lostState{of[o], fmt.Sprintf("source %s lost (%s)", o, list(names)), "source " + o, false})
 		}
+		// Of several things that take the same feeds with them the nearest
+		// says enough.
+		key := list(names)
+		if len(feeds) < 2 || dying[key] {
+			continue
+		}
+		dying[key] = true
+		out = append(out, lostState{
+			out: estate.Outage{Feeds: feeds}, says: fmt.Sprintf("%s lost (%s)", u.Ref, list(names)), thing: u.Ref, at: u.At,
+		})
+	}
+	for _, strip := range supply.Strips() {
+		out = append(out, lostState{
+			out: estate.Outage{Mounts: []*estate.Mount{strip}}, says: strip.Ref() + " lost", thing: strip.Ref(), at: strip.Source.At(),
+		})
 	}
 	return out
 }
 
 func checkFeedLost(p *lint.Pass) {
 	supply := p.Estate.Supply()
-	told := map[*estate.Feed]bool{} // reported for one feed lost: a source says nothing new
+	told := map[*estate.Feed]bool{} // reported for one feed lost: what else is lost says nothing new
 	silent := map[*estate.Feed]bool{}
-	for _, state := range lostStates(supply.Feeds()) {
-		for _, l := range supply.Rising(state.feeds...) {
+	for _, state := range lostStates(p.Estate, supply) {
+		for _, l := range supply.RisingIn(&state.out) {
 			feed := l.Feed
 			if silent[feed] || !state.alone && told[feed] {
 				continue
@@ -169,7 +188,7 @@ func checkFeedLost(p *lint.Pass) {
 			p.Report(lint.Finding{
 				At: feed.Source.Attr("rated"), Thing: feed.Ref(), Others: []string{state.thing}, Rack: rack, Level: level,
 				Message: fmt.Sprintf("with %s, %s carries %s; %s", state.says, feed.Ref(), carries(&l, i), limit.says()),
-				Related: append([]lint.Related{{At: state.feeds[0].Source.At(), Message: "this feed is taken as lost"}}, largest(&l, 3)...),
+				Related: append([]lint.Related{{At: state.at, Message: state.thing + " is taken as lost"}}, largest(&l, 3)...),
 			})
 		}
 	}

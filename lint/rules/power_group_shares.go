@@ -4,6 +4,7 @@ import (
 	"cmp"
 	"fmt"
 	"slices"
+	"strings"
 
 	"cagenut/lang/estate"
 	"cagenut/lint"
@@ -99,7 +100,7 @@ func checkGroupShares(p *lint.Pass) {
 			continue
 		}
 		for _, level := range g.Apart {
-			things, why := sharedBy(g, level)
+			things, why := sharedBy(p, g, level)
 			for _, s := range things {
 				left := len(g.Of) - len(s.down)
 				if len(s.down) < 2 || left >= g.Up {
@@ -134,7 +135,7 @@ func groupFinding(g *estate.Group, s sharedThing, left int) lint.Finding {
 
 // sharedBy gives the things of one level that members share, by name, and why
 // the level cannot be judged on all members, or "".
-func sharedBy(g *estate.Group, level string) ([]sharedThing, string) {
+func sharedBy(p *lint.Pass, g *estate.Group, level string) ([]sharedThing, string) {
 	why := ""
 	down := map[string][]*estate.Mount{}
 	add := func(name string, m *estate.Mount) {
@@ -164,19 +165,40 @@ func sharedBy(g *estate.Group, level string) ([]sharedThing, string) {
 			add("room."+room.Name, m)
 		case "feed":
 			for _, f := range distinct(m.Feeds) {
-				if !m.UpWithout(f) {
+				if !p.Estate.UpIn(m, &estate.Outage{Feeds: []*estate.Feed{f}}) {
 					add(f.Ref(), m)
 				}
 			}
-		case "source":
+		case "source", "breaker":
 			for _, f := range distinct(m.Feeds) {
-				if f.Origin == "" {
+				ups := p.Estate.Upstream(f)
+				if len(ups) == 0 && level == "source" {
 					why = "the source of " + f.Ref() + " is missing"
-					continue
 				}
-				if !m.UpWithout(sameOrigin(m.Feeds, f.Origin)...) {
-					add("source "+f.Origin, m)
+				for _, u := range ups {
+					if strings.HasPrefix(u.Ref, "breaker.") != (level == "breaker") {
+						continue
+					}
+					var lost []*estate.Feed
+					for _, g := range distinct(m.Feeds) {
+						if p.Estate.DiesWith(g, u.Ref, false) {
+							lost = append(lost, g)
+						}
+					}
+					if !p.Estate.UpIn(m, &estate.Outage{Feeds: lost}) {
+						add(u.Ref, m)
+					}
 				}
+			}
+		case "strip":
+			for i := range m.Cords {
+				strip := p.Estate.StripOf(m, &m.Cords[i])
+				if strip != nil && !p.Estate.UpIn(m, &estate.Outage{Mounts: []*estate.Mount{strip}}) {
+					add(strip.Ref(), m)
+				}
+			}
+			if len(m.Cords) == 0 && len(m.Feeds) > 0 {
+				why = "the cords of " + m.Ref() + " are missing"
 			}
 		}
 	}
@@ -186,14 +208,4 @@ func sharedBy(g *estate.Group, level string) ([]sharedThing, string) {
 	}
 	slices.SortFunc(out, func(a, b sharedThing) int { return cmp.Compare(a.name, b.name) })
 	return out, why
-}
-
-func sameOrigin(feeds []*estate.Feed, origin string) []*estate.Feed {
-	var out []*estate.Feed
-	for _, f := range feeds {
-		if f != nil && f.Origin == origin {
-			out = append(out, f)
-		}
-	}
-	return out
 }

@@ -8,8 +8,10 @@ import (
 )
 
 // sameSource reports equipment that could lose an inlet and run on, whose
-// inlets all hang on one feed or on feeds of one source. Equipment that needs
-// all its inlets is no better off with two sources and is left alone.
+// inlets are all lost together with one feed, breaker or source (an error), or
+// meet further upstream behind stored energy (a warning; one utility for both is
+// usual and quiet). Equipment that needs all its inlets is no better off with
+// two sources and is left alone; transfer switches have a rule of their own.
 var sameSource = &lint.Rule{
 	ID:      "power/same-source",
 	Since:   "2026.1",
@@ -19,7 +21,7 @@ var sameSource = &lint.Rule{
 different sources. Both in one strip is the commonest mistake in a rack, and it
 is found when the strip dies.`,
 	Source: "ANSI/TIA-942 (redundant paths); common practice",
-	Omits:  "what is upstream of a feed's source",
+	Omits:  "sources that are named and not declared: what feeds them is not known",
 	Rack:   checkSameSource,
 	Bad: `
 frame "cab" {
@@ -65,35 +67,94 @@ rack "r1" {
 
 func checkSameSource(p *lint.Pass, rack *estate.Rack) {
 	for _, m := range rack.Mounts {
-		if m.Equipment == nil || len(m.Feeds) < 2 {
+		if m.Equipment == nil || m.Equipment.Transfers() || len(m.Feeds) < 2 {
 			continue
 		}
 		if inlets, needs := m.Equipment.InletCount(); inlets > 0 && needs >= inlets {
 			continue
 		}
-		feeds := distinct(m.Feeds)
-		f := lint.AtMount(m, "feeds")
-		if len(feeds) == 1 {
-			f.Message = fmt.Sprintf("all %d inlets of %s hang on %s", len(m.Feeds), m.Name, feeds[0].Ref())
-			f.Others = []string{feeds[0].Ref()}
-			p.Report(f)
-			continue
+		judgeSameSource(p, m)
+	}
+}
+
+// judgeSameSource reports a mount whose feeds are lost together.
+func judgeSameSource(p *lint.Pass, m *estate.Mount) {
+	feeds := distinct(m.Feeds)
+	f := lint.AtMount(m, "feeds")
+	if !m.Source.Has("feeds") {
+		f = lint.AtMount(m, "cords")
+	}
+	if len(feeds) == 1 {
+		f.Message = fmt.Sprintf("all %d inlets of %s hang on %s", len(m.Feeds), m.Name, feeds[0].Ref())
+		f.Others = []string{feeds[0].Ref()}
+		p.Report(f)
+		return
+	}
+	names := make([]string, len(feeds))
+	for i, feed := range feeds {
+		names[i] = feed.Ref()
+	}
+	if u, ok := meetUpstream(p.Estate, feeds, false); ok {
+		f.Message = fmt.Sprintf("all inlets of %s hang on %s: %s", m.Name, u.Ref, list(names))
+		f.Others = append(names, u.Ref)
+		for _, feed := range feeds {
+			f.Related = append(f.Related, lint.Related{At: hangsOn(feed), Message: fmt.Sprintf("%s hangs on %s", feed.Ref(), u.Ref)})
 		}
-		same, missing := oneOrigin(feeds)
-		switch {
-		case same:
-			names := make([]string, len(feeds))
-			for i, feed := range feeds {
-				names[i] = feed.Ref()
-				f.Related = append(f.Related, lint.Related{At: feed.Source.Attr("source"), Message: fmt.Sprintf("%s comes from %s", feed.Ref(), feed.Origin)})
+		p.Report(f)
+		return
+	}
+	for _, feed := range feeds {
+		if feed.Origin == "" && feed.Breaker == nil {
+			if !apart(p.Estate, feeds) {
+				p.MountUnchecked(m, "the source of %s is missing", feed.Ref())
 			}
-			f.Message = fmt.Sprintf("all inlets of %s hang on source %s: %s", m.Name, feeds[0].Origin, list(names))
-			f.Others = append(names, "source "+feeds[0].Origin)
-			p.Report(f)
-		case missing != nil:
-			p.MountUnchecked(m, "the source of %s is missing", missing.Ref())
+			return
 		}
 	}
+	if u, ok := meetUpstream(p.Estate, feeds, true); ok && u.Kind != estate.Utility {
+		f.Level = lint.Warning
+		f.Message = fmt.Sprintf("the inlets of %s meet upstream at %s, and only stored energy lies between: %s", m.Name, u.Ref, list(names))
+		f.Others = append(names, u.Ref)
+		f.Related = []lint.Related{{At: u.At, Message: u.Ref + " is declared here"}}
+		p.Report(f)
+	}
+}
+
+// meetUpstream gives the nearest thing with which all feeds are lost.
+func meetUpstream(e *estate.Estate, feeds []*estate.Feed, longRun bool) (estate.Upstream, bool) {
+	for _, u := range e.Upstream(feeds[0]) {
+		all := true
+		for _, f := range feeds {
+			all = all && e.DiesWith(f, u.Ref, longRun)
+		}
+		if all {
+			return u, true
+		}
+	}
+	return estate.Upstream{}, false
+}
+
+// apart reports whether two of the feeds are known to hang on different things.
+func apart(e *estate.Estate, feeds []*estate.Feed) bool {
+	var known []*estate.Feed
+	for _, f := range feeds {
+		if f.Origin != "" || f.Breaker != nil {
+			known = append(known, f)
+		}
+	}
+	if len(known) < 2 {
+		return false
+	}
+	_, together := meetUpstream(e, known, false)
+	return !together
+}
+
+// hangsOn gives the place where it is said what a feed hangs on.
+func hangsOn(f *estate.Feed) estate.Range {
+	if f.Breaker != nil {
+		return f.Source.Attr("breaker")
+	}
+	return f.Source.Attr("source")
 }
 
 // distinct gives each feed once, in the order named.
@@ -109,24 +170,4 @@ func distinct(feeds []*estate.Feed) []*estate.Feed {
 		}
 	}
 	return out
-}
-
-// oneOrigin reports whether all feeds come from one source. Where two that
-// are known differ nothing is missing; otherwise a feed without a source is
-// given.
-func oneOrigin(feeds []*estate.Feed) (same bool, missing *estate.Feed) {
-	first := ""
-	for _, f := range feeds {
-		switch {
-		case f.Origin == "":
-			if missing == nil {
-				missing = f
-			}
-		case first == "":
-			first = f.Origin
-		case f.Origin != first:
-			return false, nil
-		}
-	}
-	return missing == nil, missing
 }
