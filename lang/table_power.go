@@ -60,12 +60,12 @@ func readOutlets(r *reader, x hclsyntax.Expression) ([]estate.OutletSet, bool) {
 	return groups(r, x, outletKeys, estate.OutletSet{Count: 1}, func(o *estate.OutletSet, key string, x hclsyntax.Expression) (ok bool) {
 		switch key {
 		case "type":
-			o.Type, ok = r.text(x)
+			o.Type, ok = r.freeText(x)
 			o.Type = r.intern(o.Type)
 		case "count":
 			o.Count, ok = r.whole(x, 1, 999)
 		case "bank":
-			o.Bank, ok = r.text(x)
+			o.Bank, ok = r.freeText(x)
 		}
 		return ok
 	}, func(*estate.OutletSet, hclsyntax.Expression) bool { return true })
@@ -82,7 +82,7 @@ func readBanks(r *reader, x hclsyntax.Expression) ([]estate.Bank, bool) {
 	return groups(r, x, bankKeys, estate.Bank{}, func(b *estate.Bank, key string, x hclsyntax.Expression) (ok bool) {
 		switch key {
 		case "name":
-			b.Name, ok = r.text(x)
+			b.Name, ok = r.freeText(x)
 		case "rated":
 			b.Rated, ok = readQuantity[quantity.Current](r, x)
 		case "lines":
@@ -108,15 +108,15 @@ func readCords(r *reader, x hclsyntax.Expression) ([]estate.Cord, bool) {
 	return groups(r, x, cordKeys, estate.Cord{}, func(c *estate.Cord, key string, x hclsyntax.Expression) (ok bool) {
 		switch key {
 		case "to":
-			c.To, ok = r.text(x)
+			c.To, ok = r.freeText(x)
 		case "outlet":
 			c.Outlet, ok = r.whole(x, 1, 9999)
 		case "length":
 			c.Length, ok = readQuantity[quantity.Length](r, x)
 		case "plug":
-			c.Plug, ok = r.text(x)
+			c.Plug, ok = r.freeText(x)
 		case "socket":
-			c.Socket, ok = r.text(x)
+			c.Socket, ok = r.freeText(x)
 		case "fuse":
 			c.Fuse, ok = readQuantity[quantity.Current](r, x)
 		}
