@@ -35,6 +35,7 @@ func explainCommand(p *program) *cobra.Command {
 			return runExplain(cmd.Context(), p, set, args)
 		},
 	}
+	cmd.AddCommand(explainSystemCommand(p))
 	cmd.Flags().StringVar(&set, "rules", "", "explain the rule `SET` in place of the one that the estate pins; next for all rules there are")
 	return cmd
 }

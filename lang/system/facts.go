@@ -28,31 +28,31 @@ var wideFacts = []Fact{
 }
 
 var nineteenFacts = []Fact{
-	{Name: FactPanel, Value: 19 * quantity.Inch, Text: "19 in", Source: "EIA-310-D; IEC 60297-3-100", Confidence: Published},
-	{Name: FactCentres, Value: fraction(18*16+5, 16), Text: "18 5/16 in; printed 465.1", Source: "EIA-310-D; IEC 60297-3-100", Confidence: Published},
+	{Name: FactPanel, Value: 19 * quantity.Inch, Text: "over all", Source: "EIA-310-D; IEC 60297-3-100", Confidence: Published},
+	{Name: FactCentres, Value: fraction(18*16+5, 16), Text: "printed 465.1", Source: "EIA-310-D; IEC 60297-3-100", Confidence: Published},
 	{Name: "hole centres tolerance", Value: um(1_600), Text: "either way", Source: "EIA-310-D", Confidence: Recalled},
 	{Name: FactOpening, Value: 450 * quantity.Millimetre, Text: "at least", Source: "IEC 60297-3-100", Confidence: Published},
-	{Name: FactOpening, Value: fraction(71, 4), Text: "17.75 in; the two standards disagree", Source: "EIA-310-D", Confidence: Published},
-	{Name: "widest body", Value: fraction(69, 4), Text: "17.25 in", Source: "common practice", Confidence: Practice},
+	{Name: FactOpening, Value: fraction(71, 4), Text: "at least; the two standards disagree", Source: "EIA-310-D", Confidence: Published},
+	{Name: "widest body", Value: fraction(69, 4), Text: "what passes between any posts with room to spare", Source: "common practice", Confidence: Practice},
 	{Name: "post face", Value: fraction(5, 8), Text: "each side", Source: "EIA-310-D", Confidence: Published},
 	{Name: "post steel", Value: um(1_900), Text: "at least; 2 mm is usual", Source: "EIA-310-D", Confidence: Published},
 	{Name: "square hole", Value: um(9_500), Text: "3/8 in is 9.525", Source: "EIA-310-D", Confidence: Published},
 	{Name: "round hole", Value: um(7_100), Text: "7.0 with a tolerance of 0.1 in other publications", Source: "EIA-310-D", Confidence: Published},
 	{Name: "panel slot height", Value: um(6_800), Text: "slots of about 10.3 by 6.8", Source: "IEC 60297-3-100", Confidence: Recalled},
 	{Name: "depth", Text: "neither depth, nor kind of hole, nor place of the rear posts is standardised", Source: "EIA-310-D", Confidence: Published},
-	{Name: "half width", Value: fraction(19, 2), Text: "two abreast, 9.5 in each", Source: "common practice", Confidence: Practice},
+	{Name: "half width", Value: fraction(19, 2), Text: "two abreast, each", Source: "common practice", Confidence: Practice},
 }
 
 var twentyThreeFacts = []Fact{
-	{Name: FactPanel, Value: 23 * quantity.Inch, Text: "23 in", Source: "RS-310-D", Confidence: Published},
-	{Name: FactCentres, Value: fraction(22*16+5, 16), Text: "22 5/16 in", Source: "telephone practice", Confidence: Recalled},
-	{Name: FactOpening, Value: fraction(87, 4), Text: "21.75 in", Source: "telephone practice", Confidence: Recalled},
+	{Name: FactPanel, Value: 23 * quantity.Inch, Text: "over all", Source: "RS-310-D", Confidence: Published},
+	{Name: FactCentres, Value: fraction(22*16+5, 16), Text: "", Source: "telephone practice", Confidence: Recalled},
+	{Name: FactOpening, Value: fraction(87, 4), Text: "between the posts", Source: "telephone practice", Confidence: Recalled},
 }
 
 var inchFacts = []Fact{
 	{Name: FactPitch, Value: quantity.Inch, Text: "holes every inch; places are counted in holes, heights given in U or as lengths", Source: "telephone practice, 1-inch spacing", Confidence: Published},
 	{Name: FactHoles, Text: "one an inch; that it stands in the middle of its inch is remembered, not read", Source: "telephone practice", Confidence: Recalled},
-	{Name: "meets U", Value: 7 * quantity.Inch, Text: "7 in is 4 U: the two spacings meet every so often", Source: "least common multiple of 25.4 and 44.45 mm", Confidence: Derived},
+	{Name: "meets U", Value: 7 * quantity.Inch, Text: "every 4 U the two spacings meet", Source: "least common multiple of 25.4 and 44.45 mm", Confidence: Derived},
 	{Name: FactAllowance, Value: fraction(1, 32), Text: "panels are made to the heights of EIA-310", Source: "telephone practice", Confidence: Recalled},
 }
 
@@ -81,7 +81,7 @@ var openFacts = []Fact{
 }
 
 var tenFacts = []Fact{
-	{Name: FactPanel, Value: 10 * quantity.Inch, Text: "10 in", Source: "maker practice", Confidence: Published},
-	{Name: FactCentres, Value: fraction(9*16+5, 16), Text: "9 5/16 in", Source: "maker practice", Confidence: Recalled},
-	{Name: FactOpening, Value: fraction(35, 4), Text: "8.75 in", Source: "maker practice", Confidence: Published},
+	{Name: FactPanel, Value: 10 * quantity.Inch, Text: "over all", Source: "maker practice", Confidence: Published},
+	{Name: FactCentres, Value: fraction(9*16+5, 16), Text: "", Source: "maker practice", Confidence: Recalled},
+	{Name: FactOpening, Value: fraction(35, 4), Text: "between the posts", Source: "maker practice", Confidence: Published},
 }
