@@ -7,7 +7,9 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"cagenut/lang/estate"
 	"cagenut/render/elevation"
+	"cagenut/render/holes"
 	"cagenut/render/style"
 )
 
@@ -18,7 +20,10 @@ and gear on the other face; the section shows depth against posts and doors.
 Without a RACK all racks are drawn. As SVG or PNG a picture is to scale and holds
 one rack: with several, --to writes a file for each. As HTML one page holds all
 of them, with a list of what is mounted; --sheet a4 makes sheets to print and to
-hang in the doors.`
+hang in the doors.
+
+With --holes it lists instead which holes of the posts each mount uses, by unit
+and in millimetres, for whoever sets the cage nuts.`
 
 type elevationOptions struct {
 	face   string
@@ -26,6 +31,7 @@ type elevationOptions struct {
 	sheet  string
 	to     string
 	scale  float64
+	holes  bool
 }
 
 func elevationCommand(p *program) *cobra.Command {
@@ -49,6 +55,7 @@ func elevationCommand(p *program) *cobra.Command {
 	flags.StringVar(&o.sheet, "sheet", "", "door sheets on `PAPER`: a4")
 	flags.StringVar(&o.to, "to", "", "folder `DIR` to write a file for each rack to")
 	flags.Float64Var(&o.scale, "scale", 1, "`PIXELS` of a PNG for each millimetre of the rack")
+	flags.BoolVar(&o.holes, "holes", false, "list which holes of the posts each mount uses, in place of a drawing")
 	return cmd
 }
 
@@ -78,6 +85,9 @@ func runElevation(ctx context.Context, p *program, o elevationOptions, names []s
 	if len(racks) == 0 {
 		return usagef("%s has no racks to draw", r.tree.Name())
 	}
+	if o.holes {
+		return p.printHoles(racks)
+	}
 	if o.format != "text" {
 		return p.picture(o, r, racks, view)
 	}
@@ -93,6 +103,22 @@ func runElevation(ctx context.Context, p *program, o elevationOptions, names []s
 	}
 	_, err = io.WriteString(p.stdout, style.Page(elevation.Cautions(look), colours))
 	return err
+}
+
+// printHoles prints the holes that the mounts of racks use.
+func (p *program) printHoles(racks []*estate.Rack) error {
+	look := holes.Options{ASCII: p.plain(), Width: p.page(p.stdout)}
+	colours := style.New(p.coloured(p.stdout))
+	for i, rack := range racks {
+		lines := holes.Text(rack, look)
+		if i > 0 {
+			lines = append([]style.Line{nil}, lines...)
+		}
+		if _, err := io.WriteString(p.stdout, style.Page(lines, colours)); err != nil {
+			return err
+		}
+	}
+	return nil
 }
 
 // page gives how wide a drawing for the stream may be: the terminal, but no

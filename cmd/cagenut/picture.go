@@ -36,6 +36,9 @@ func (o *elevationOptions) check() error {
 	default:
 		return usagef("--sheet %q: write a4", o.sheet)
 	}
+	if o.holes && (o.format != "text" || o.face != "") {
+		return usagef("--holes lists both faces as text; leave --face, --format and --sheet out")
+	}
 	if o.to != "" && o.format != "svg" && o.format != "png" {
 		return usagef("--to writes a file for each rack as SVG or PNG; add --format svg, or redirect the output")
 	}

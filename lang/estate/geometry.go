@@ -140,7 +140,8 @@ func (f *Frame) UnitsOf(e Extent) UnitRange {
 }
 
 // Label names the units of an extent as people do: "U38", "U38-39",
-// "1.5U from U40", "SU12-13".
+// "1.5U from U40", "SU12-13". What is no whole number of quarters of a unit is
+// named by the units that it touches.
 func (f *Frame) Label(e Extent) string {
 	word := "U"
 	if f.System != nil {
@@ -151,22 +152,19 @@ func (f *Frame) Label(e Extent) string {
 	}
 	r := f.UnitsOf(e)
 	whole := f.Extent(r)
-	if abs(whole.Bottom-e.Bottom) <= Touch && abs(whole.Top-e.Top) <= Touch {
-		if r.From == r.To {
-			return word + r.From.String()
-		}
-		return fmt.Sprintf("%s%s-%s", word, r.From, r.To)
+	exact := abs(whole.Bottom-e.Bottom) <= Touch && abs(whole.Top-e.Top) <= Touch
+	start, height := f.NumberAt(e), f.thousandths(e.Height())
+	switch {
+	case f.System != nil && !exact && height > 0 && quarters(start) && quarters(height) && abs(f.units(height)-e.Height()) <= Touch:
+		return fmt.Sprintf("%s from %s%s", f.System.Count(height.String()), word, start)
+	case r.From == r.To:
+		return word + r.From.String()
 	}
-	return fmt.Sprintf("%s from %s%s", f.heightLabel(e.Height()), word, f.NumberAt(e))
+	return fmt.Sprintf("%s%s-%s", word, r.From, r.To)
 }
 
-func (f *Frame) heightLabel(h quantity.Length) string {
-	n := f.thousandths(h)
-	if f.System == nil || n%(OneUnit/4) != 0 || abs(f.units(n)-h) > Touch {
-		return h.String()
-	}
-	return f.System.Count(n.String())
-}
+// quarters reports whether n is a whole number of quarters of a unit.
+func quarters(n UnitNumber) bool { return n%(OneUnit/4) == 0 }
 
 // Native reports whether equipment is made for the frame's panel system, as
 // far as heights go: all systems counted in U share one height.
