@@ -16,6 +16,7 @@ func Between(a, b *estate.Estate) *Change {
 	c := &Change{Old: a, New: b}
 	s := style{inches: b.Lengths == "in"}
 	pairs := pairRacks(a.Racks, b.Racks)
+	c.pairs = pairs
 
 	renamed := map[string]string{} // old name to new one
 	for _, p := range pairs {

@@ -14,6 +14,8 @@ type Change struct {
 	Reserves []ReserveChange // by rack, then upward
 	Racks    []RackChange    // by name
 	Things   []ThingChange   // all else: frames, equipment, feeds, rooms, ...; by kind, then name
+
+	pairs []rackPair // which racks are the same; found anew where a change was not made by Between
 }
 
 // Empty reports whether the estates declare the same.

@@ -69,6 +69,29 @@ func missNothing[T any](t *testing.T, table []attribute[T], but map[string]bool)
 	}
 }
 
+// TestAlikeAtSightMissesNothing sets each field of a mount in turn: what the
+// table sees, the quick look must not take for alike.
+func TestAlikeAtSightMissesNothing(t *testing.T) {
+	kind := reflect.TypeFor[estate.Mount]()
+	for i := range kind.NumField() {
+		field := kind.Field(i)
+		if field.Name == "Source" {
+			continue
+		}
+		for _, leaf := range leaves(field.Type) {
+			rack := &estate.Rack{Name: "r"}
+			a, b := estate.Mount{Rack: rack}, estate.Mount{Rack: rack}
+			if !alikeAtSight(&a, &b) {
+				t.Fatal("two mounts without anything are not alike at sight")
+			}
+			fill(reflect.ValueOf(&b).Elem().Field(i), leaf)
+			if alikeAtSight(&a, &b) {
+				t.Errorf("Mount.%s%s is not looked at", field.Name, leaf)
+			}
+		}
+	}
+}
+
 // leaves gives the paths to the parts of a field that may differ alone.
 func leaves(t reflect.Type) []string {
 	if t.Kind() == reflect.Pointer && t == reflect.TypeFor[*estate.ZeroUPlace]() {

@@ -73,6 +73,10 @@ func kindOf[T any](kind string, all func(*estate.Estate) *[]*T, name func(*T) st
 		return at
 	}
 	differ := func(a, b *estate.Estate, s style) []ThingChange {
+		// Mostly nothing differs, and no index is needed.
+		if slices.EqualFunc(*all(a), *all(b), func(o, n *T) bool { return name(o) == name(n) && same(table, o, n) }) {
+			return nil
+		}
 		olds, news := numbered(*all(a)), numbered(*all(b))
 		var out []ThingChange
 		for n, o := range olds {

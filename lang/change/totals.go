@@ -48,7 +48,10 @@ type FeedTotals struct {
 // those in which something comes, goes, moves or is altered, and those that
 // feel the change of a frame, an equipment or a feed.
 func (c *Change) Deltas() []Delta {
-	pairs := pairRacks(c.Old.Racks, c.New.Racks)
+	pairs := c.pairs
+	if pairs == nil {
+		pairs = pairRacks(c.Old.Racks, c.New.Racks)
+	}
 	touched := map[*estate.Rack]bool{}
 	felt := map[string]bool{}
 	for i := range c.Racks {
@@ -81,20 +84,24 @@ func (c *Change) Deltas() []Delta {
 	}
 	delete(touched, nil)
 
-	before, after := c.Old.Supply(), c.New.Supply()
 	var out []Delta
+	var olds, news []*estate.Rack
 	for _, p := range pairs {
 		if !touched[p.old] && !touched[p.new] && (p.new == nil || !felt[p.new.Name]) {
 			continue
 		}
-		d := Delta{Old: p.old, New: p.new}
-		if p.old != nil {
-			d.Before = TotalsOf(p.old, before)
+		out = append(out, Delta{Old: p.old, New: p.new})
+		olds, news = append(olds, p.old), append(news, p.new)
+	}
+	before, after := supplyFor(c.Old, olds), supplyFor(c.New, news)
+	for i := range out {
+		d := &out[i]
+		if d.Old != nil {
+			d.Before = TotalsOf(d.Old, before)
 		}
-		if p.new != nil {
-			d.After = TotalsOf(p.new, after)
+		if d.New != nil {
+			d.After = TotalsOf(d.New, after)
 		}
-		out = append(out, d)
 	}
 	slices.SortStableFunc(out, func(x, y Delta) int { return compareRacks(x.Rack(), y.Rack()) })
 	return out
@@ -121,6 +128,42 @@ func TotalsOf(r *estate.Rack, supply *estate.Supply) Totals {
 		t.Feeds = append(t.Feeds, ft)
 	}
 	return t
+}
+
+// supplyFor gives who draws on the feeds of some racks, of which some may be
+// nil. It asks each mount of the estate once, which is much less work than
+// [estate.Estate.Supply] where few racks are touched.
+func supplyFor(e *estate.Estate, racks []*estate.Rack) *estate.Supply {
+	wanted := map[*estate.Feed]bool{}
+	for _, r := range racks {
+		if r != nil {
+			for _, f := range r.RackFeeds() {
+				wanted[f] = true
+			}
+		}
+	}
+	var on []*estate.Mount
+	for _, r := range e.Racks {
+		var last *estate.Feed // the first feed of the mounts before, commonly all alike
+		lastOn := false
+		for _, m := range r.Mounts {
+			if len(m.Feeds) == 0 {
+				continue
+			}
+			is := lastOn
+			if m.Feeds[0] != last || len(m.Feeds) > 1 {
+				is = slices.ContainsFunc(m.Feeds, func(f *estate.Feed) bool { return wanted[f] })
+			}
+			last, lastOn = nil, false
+			if len(m.Feeds) == 1 {
+				last, lastOn = m.Feeds[0], is
+			}
+			if is {
+				on = append(on, m)
+			}
+		}
+	}
+	return estate.SupplyOf(on)
 }
 
 // beside gives the feeds that share a mount with f, by name: the loss of any
