@@ -5,6 +5,8 @@ import (
 	"fmt"
 	"reflect"
 	"runtime"
+	"slices"
+	"strings"
 	"sync"
 	"sync/atomic"
 
@@ -12,9 +14,6 @@ import (
 
 	"cagenut/lang/estate"
 	"cagenut/lang/source"
-
-	"slices"
-	"strings"
 )
 
 // Options say how an estate is loaded.
@@ -38,21 +37,30 @@ type Options struct {
 // failing disk or a canceled context; then there is no estate.
 func Load(ctx context.Context, tree source.Tree, opts Options) (*estate.Estate, []Diagnostic, error) {
 	defer boundMemory()()
-	files, err := tree.Files(ctx)
+	files, err := Files(ctx, tree)
 	if err != nil {
 		return nil, nil, err
 	}
-	skip, err := skipped(ctx, tree, files)
-	if err != nil {
-		return nil, nil, err
-	}
-	files = slices.DeleteFunc(slices.Clone(files), func(f source.File) bool { return skip(f.Path) })
 	parts, err := readAll(ctx, tree, files, opts)
 	if err != nil {
 		return nil, nil, err
 	}
 	e, diags := join(parts)
 	return e, diags, nil
+}
+
+// Files lists the files of a tree that belong to its estate: all but those that
+// the estate's header says to skip.
+func Files(ctx context.Context, tree source.Tree) ([]source.File, error) {
+	files, err := tree.Files(ctx)
+	if err != nil {
+		return nil, err
+	}
+	skip, err := skipped(ctx, tree, files)
+	if err != nil {
+		return nil, err
+	}
+	return slices.DeleteFunc(slices.Clone(files), func(f source.File) bool { return skip(f.Path) }), nil
 }
 
 // readAll reads the files with some workers, and gives their parts in the

@@ -72,6 +72,9 @@ func rootCommand(p *program) *cobra.Command {
 		explainCommand(p),
 		waiversCommand(p),
 		windowCommand(p),
+		tidyCommand(p),
+		importCommand(p),
+		newCommand(p),
 		demoCommand(p),
 		manualCommand(p),
 	)

@@ -14,5 +14,5 @@ frame "cabinet-42" {
   mass       = "120 kg"
   rated      = unknown # what it may carry standing still, from its data sheet
   standing   = "feet"
-  fixed      = "none"
+  fixed      = "anchored" # what keeps it from tipping: "none", "anchored" or "stabiliser"
 }

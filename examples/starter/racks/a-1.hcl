@@ -34,5 +34,5 @@ rack "a-1" {
 
   # Panels over open units keep the warm air from coming back to the front.
   blank { at = "1-2" }
-  blank { at = "7-40" }
+  blank { at = "5-40" }
 }
