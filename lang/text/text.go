@@ -20,6 +20,15 @@ import (
 	"github.com/mattn/go-runewidth"
 )
 
+// measure counts characters of ambiguous width as one cell, whatever the
+// locale, so that the same text gives the same excerpt everywhere.
+var measure = func() *runewidth.Condition {
+	c := runewidth.NewCondition()
+	c.EastAsianWidth = false
+	c.StrictEmojiNeutral = true
+	return c
+}()
+
 // Text is the text of a file with an index of its lines. It is only read once
 // made, so goroutines may share it.
 type Text struct {
@@ -119,9 +128,9 @@ func (t *Text) Excerpt(start, end, width int, ascii bool) Excerpt {
 	from := min(max(start-lineStart, 0), len(line))
 	to := min(max(end-lineStart, from), len(line))
 	before := printable(line[:from], 0)
-	mark := runewidth.StringWidth(before)
+	mark := measure.StringWidth(before)
 	marked := printable(line[from:to], mark)
-	marks := max(runewidth.StringWidth(marked), 1)
+	marks := max(measure.StringWidth(marked), 1)
 	e := Excerpt{
 		Position: t.Position(start),
 		Text:     before + marked + printable(line[to:], mark+marks),
@@ -136,7 +145,7 @@ func (t *Text) Excerpt(start, end, width int, ascii bool) Excerpt {
 
 // cut leaves at most width cells of the excerpt, around the start of the mark.
 func (e *Excerpt) cut(width int, ascii bool) {
-	total := runewidth.StringWidth(e.Text)
+	total := measure.StringWidth(e.Text)
 	if total <= width {
 		return
 	}
@@ -156,7 +165,7 @@ func (e *Excerpt) cut(width int, ascii bool) {
 	var kept strings.Builder
 	cell := 0
 	for _, r := range e.Text {
-		w := runewidth.RuneWidth(r)
+		w := measure.RuneWidth(r)
 		switch {
 		case cell < first && cell+w > first: // half of a wide character
 			kept.WriteString(" ")
@@ -203,7 +212,7 @@ func printable(b []byte, cell int) string {
 			s = strings.Trim(fmt.Sprintf("%+q", r), "'")
 		}
 		out.WriteString(s)
-		cell += runewidth.StringWidth(s)
+		cell += measure.StringWidth(s)
 		b = b[size:]
 	}
 	return out.String()

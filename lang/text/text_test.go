@@ -4,7 +4,6 @@ import (
 	"strings"
 	"testing"
 
-	"github.com/mattn/go-runewidth"
 	"pgregory.net/rapid"
 )
 
@@ -57,10 +56,10 @@ func TestExcerpt(t *testing.T) {
 		t.Run(tt.name, func(t *testing.T) {
 			at := strings.Index(tt.file, tt.mark)
 			e := New([]byte(tt.file)).Excerpt(at, at+len(tt.mark), tt.width, tt.ascii)
-			if tt.width > 0 && runewidth.StringWidth(e.Text) > tt.width {
+			if tt.width > 0 && measure.StringWidth(e.Text) > tt.width {
 				t.Errorf("Excerpt is %q, wider than %d cells", e.Text, tt.width)
 			}
-			if got := runewidth.Truncate(runewidth.TruncateLeft(e.Text, e.Mark, ""), e.Width, ""); got != tt.mark {
+			if got := measure.Truncate(measure.TruncateLeft(e.Text, e.Mark, ""), e.Width, ""); got != tt.mark {
 				t.Errorf("Excerpt marks %q of %q, want %q", got, e.Text, tt.mark)
 			}
 			if tt.under != "" && (e.Text != tt.want || e.Underline("^") != tt.under) {

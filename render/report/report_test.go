@@ -11,7 +11,6 @@ import (
 	"time"
 
 	"github.com/google/go-cmp/cmp"
-	"github.com/mattn/go-runewidth"
 
 	"cagenut/lang"
 	"cagenut/lang/estate"
@@ -170,7 +169,7 @@ func TestText(t *testing.T) {
 			}
 			golden(t, tt.golden, got.Bytes())
 			for _, line := range strings.Split(got.String(), "\n") {
-				if w := runewidth.StringWidth(line); tt.look.Width > 0 && w > tt.look.Width {
+				if w := style.Width(line); tt.look.Width > 0 && w > tt.look.Width {
 					t.Errorf("%d cells in a line, want at most %d:\n%s", w, tt.look.Width, line)
 				}
 				if strings.TrimRight(line, " ") != line {

@@ -4,10 +4,7 @@ import (
 	"bufio"
 	"fmt"
 	"io"
-	"slices"
 	"strings"
-
-	"github.com/mattn/go-runewidth"
 
 	"cagenut/lang/estate"
 	"cagenut/lang/text"
@@ -126,7 +123,7 @@ func (o *printer) place(at estate.Range, role style.Role, note string) {
 		fmt.Fprintf(o, "%s%s\n", indent, x.Text)
 		lead := indent + strings.Repeat(" ", x.Mark)
 		line := o.look.Colours.Paint(role, o.dimension(x.Width))
-		if o.look.Width == 0 || runewidth.StringWidth(lead)+x.Width+1+runewidth.StringWidth(where) <= o.look.Width {
+		if o.look.Width == 0 || style.Width(lead)+x.Width+1+style.Width(where) <= o.look.Width {
 			fmt.Fprintf(o, "%s%s %s\n", lead, line, o.look.Colours.Paint(style.Place, where))
 		} else {
 			fmt.Fprintf(o, "%s%s\n%s%s\n", lead, line, indent, o.look.Colours.Paint(style.Place, where))
@@ -173,30 +170,18 @@ func (o *printer) text(file string) *text.Text {
 func (o *printer) para(lead, s string, role style.Role) {
 	width := 0
 	if o.look.Width > 0 {
-		width = o.look.Width - runewidth.StringWidth(lead)
+		width = o.look.Width - style.Width(lead)
 	}
 	for _, line := range wrap(s, width) {
 		fmt.Fprintf(o, "%s%s\n", lead, o.look.Colours.Paint(role, line))
 	}
 }
 
-// wrap breaks s between words so that no line is wider than width cells; a
-// word that is wider stands by itself. A width of 0 or less breaks nothing.
+// wrap breaks s between words into lines of at most width cells. A width of 0 or
+// less breaks nothing.
 func wrap(s string, width int) []string {
 	if width <= 0 {
 		return []string{s}
 	}
-	var lines []string
-	line, cells := "", 0
-	for _, word := range strings.Fields(s) {
-		w := runewidth.StringWidth(word)
-		if cells > 0 && cells+1+w > width {
-			lines, line, cells = append(lines, line), "", 0
-		}
-		if cells > 0 {
-			line, cells = line+" ", cells+1
-		}
-		line, cells = line+word, cells+w
-	}
-	return slices.Concat(lines, []string{line})
+	return style.Wrap(s, width)
 }
