@@ -12,7 +12,7 @@ import (
 var (
 	levels   = []string{"error", "warning", "note"}
 	andOff   = []string{"error", "warning", "note", "off"}
-	judgedOn = []string{"mount", "rack", "row", "room", "frame", "equipment", "feed", "group", "estate", "finding"}
+	judgedOn = []string{"mount", "rack", "row", "room", "frame", "equipment", "feed", "group", "estate", "finding", "step"}
 )
 
 var policyBlock = func() *block {

@@ -10,6 +10,7 @@ import (
 	"cagenut/lang/change"
 	"cagenut/lang/estate"
 	"cagenut/lint"
+	"cagenut/lint/policy"
 	"cagenut/lint/rules"
 	"cagenut/lint/sequence"
 	"cagenut/render/runsheet"
@@ -121,5 +122,6 @@ func (p *program) plan(ctx context.Context, c *change.Change, o windowOptions) (
 	}
 	return sequence.Make(ctx, c, sequence.Options{
 		Rules: rules.All(), Today: today, Recorded: o.recorded, From: from.Time(),
+		Check: policy.Steps(ctx, c.New, today),
 	})
 }

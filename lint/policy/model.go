@@ -19,8 +19,8 @@ type Model struct {
 	given  *Class
 	supply func() *estate.Supply
 
-	estate, site, room, row, frame, equipment, rack, mount, feed, group, loss, neighbours, reserve, finding *Class
-	scopes                                                                                                  map[string]*Class
+	estate, site, room, row, frame, equipment, rack, mount, feed, group, loss, neighbours, reserve, finding, step *Class
+	scopes                                                                                                        map[string]*Class
 }
 
 // NewModel describes an estate as it is judged on a day.
@@ -41,6 +41,7 @@ func NewModel(e *estate.Estate, today estate.Date) *Model {
 	m.neighbours = class("neighbours", "neighbours", "What is mounted next to a mount on the same posts.")
 	m.reserve = class("reserve", "", "Units held for later.")
 	m.finding = class("finding", "", "What another rule has found.")
+	m.step = class("step", "", "A step of the plan of a change.")
 	m.describePlaces()
 	m.describeFrame()
 	m.describeEquipment()
@@ -48,6 +49,7 @@ func NewModel(e *estate.Estate, today estate.Date) *Model {
 	m.describeMount()
 	m.describeSupply()
 	m.describeFinding()
+	m.describeStep()
 	m.describeGiven(e)
 	m.describeScopes(e)
 	return m
@@ -59,12 +61,12 @@ func (m *Model) Scope(each string) *Class { return m.scopes[each] }
 
 // Classes lists the classes in the order in which they are explained.
 func (m *Model) Classes() []*Class {
-	return []*Class{m.estate, m.site, m.room, m.row, m.frame, m.equipment, m.rack, m.mount, m.neighbours, m.reserve, m.feed, m.loss, m.group, m.finding}
+	return []*Class{m.estate, m.site, m.room, m.row, m.frame, m.equipment, m.rack, m.mount, m.neighbours, m.reserve, m.feed, m.loss, m.group, m.finding, m.step}
 }
 
 // Judged lists the things that a policy can be judged on.
 func Judged() []string {
-	return []string{"estate", "room", "row", "frame", "equipment", "rack", "mount", "feed", "group", "finding"}
+	return []string{"estate", "room", "row", "frame", "equipment", "rack", "mount", "feed", "group", "finding", "step"}
 }
 
 // beyond marks fields that lead out of the rack they are read in, so that
@@ -223,6 +225,12 @@ func (m *Model) describeScopes(e *estate.Estate) {
 	AddObject(s, "room", m.room, "feed.room", func(t *estate.Feed) *estate.Room { return t.Room })
 	s = scope("group", m.group)
 	AddObject(s, "group", m.group, "the group that is judged", func(t *estate.Group) *estate.Group { return t })
+	s = scope("step", m.step)
+	AddObject(s, "step", m.step, "the step that is judged", func(t *planned) *planned { return t })
+	AddObject(s, "mount", m.mount, "step.mount", func(t *planned) *estate.Mount { return t.mount })
+	AddObject(s, "rack", m.rack, "step.rack", func(t *planned) *estate.Rack { return t.rack })
+	rackScopes(m, s, func(t *planned) *estate.Rack { return t.rack })
+
 	s = scope("finding", m.finding)
 	AddObject(s, "finding", m.finding, "the finding that is judged", func(t *found) *found { return t })
 	scope("estate", m.estate)

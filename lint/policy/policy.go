@@ -63,12 +63,17 @@ func (j *judge) state() *state {
 }
 
 func compilePolicy(model *Model, p *estate.Policy) (*lint.Rule, []Mistake) {
+	rule, _, mistakes := compileJudge(model, p)
+	return rule, mistakes
+}
+
+func compileJudge(model *Model, p *estate.Policy) (*lint.Rule, *judge, []Mistake) {
 	scope := model.Scope(p.Each)
 	if scope == nil {
 		if p.Each == "" {
-			return nil, nil // refused by the reader
+			return nil, nil, nil // refused by the reader
 		}
-		return nil, []Mistake{{At: p.Source.Attr("each"), Message: fmt.Sprintf("nothing is judged on %q%s", p.Each, nearest(p.Each, Judged()))}}
+		return nil, nil, []Mistake{{At: p.Source.Attr("each"), Message: fmt.Sprintf("nothing is judged on %q%s", p.Each, nearest(p.Each, Judged()))}}
 	}
 	j := &judge{policy: p}
 	var all []Mistake
@@ -84,7 +89,7 @@ func compilePolicy(model *Model, p *estate.Policy) (*lint.Rule, []Mistake) {
 	j.require = compile(p.Require, BoolKind)
 	j.say = compile(p.Say, TextKind)
 	if j.require == nil || (j.where == nil && p.Where.Text != "") || (j.say == nil && p.Say.Text != "") {
-		return nil, all
+		return nil, nil, all
 	}
 	rule := &lint.Rule{
 		ID: "policy/" + p.Name, Level: lint.Warning, Policy: p,
@@ -97,7 +102,7 @@ func compilePolicy(model *Model, p *estate.Policy) (*lint.Rule, []Mistake) {
 		}
 	}
 	j.run(rule)
-	return rule, all
+	return rule, j, all
 }
 
 // run sets the check of the rule. A policy on mounts or racks that reads
@@ -120,6 +125,8 @@ func (j *judge) run(rule *lint.Rule) {
 				j.one(pass, s, r, subject{at: r.Source.At(), ref: r.Ref(), rack: r.Name})
 			}
 		})
+	case "step":
+		rule.Change = true // judged with a plan: see Steps
 	case "finding":
 		rule.After = func(pass *lint.Pass, res *lint.Result) {
 			s := j.state()

@@ -169,6 +169,8 @@ type State struct {
 	Parked []string // what waits elsewhere
 	Down   []string // members of groups that are down: "core-1 (core: 1 of 2 up, 1 needed)"
 	Open   []string // units opened by the work and not closed yet: "s1 front U3-5"
+
+	OpenUnits int // how many units that are
 }
 
 // A Hold is a point at which a person decides whether to go on.

@@ -53,6 +53,7 @@ func (r *writer) state() State {
 		for _, face := range []estate.Face{estate.FrontFace, estate.RearFace} {
 			if run := r.open[rack.Name+" "+face.String()]; len(run.units) > 0 {
 				s.Open = append(s.Open, run.String())
+				s.OpenUnits += len(run.units)
 			}
 		}
 	}
