@@ -17,13 +17,24 @@ import (
 	"golang.org/x/tools/txtar"
 )
 
-//go:embed ferry ferry-history
+//go:embed ferry ferry-history observatory touring
 var files embed.FS
 
 // Ferry gives the files of the ferry line's estate as they are on its main
 // branch.
-func Ferry() fs.FS {
-	sub, err := fs.Sub(files, "ferry")
+func Ferry() fs.FS { return folder("ferry") }
+
+// Observatory gives the estate of a receiver laboratory: a rack used from both
+// faces, half-width units, and a frame on 25 mm practice. Its comments mark the
+// mistakes in it.
+func Observatory() fs.FS { return folder("observatory") }
+
+// Touring gives the estate of a touring sound company: road cases. Its
+// comments mark the mistakes in it.
+func Touring() fs.FS { return folder("touring") }
+
+func folder(name string) fs.FS {
+	sub, err := fs.Sub(files, name)
 	if err != nil {
 		panic(err) // the folder is embedded above
 	}

@@ -3,6 +3,7 @@ package main
 import (
 	"errors"
 	"flag"
+	"io/fs"
 	"os"
 	"os/exec"
 	"path/filepath"
@@ -13,6 +14,8 @@ import (
 	"testing"
 
 	"github.com/rogpeppe/go-internal/testscript"
+
+	"cagenut/examples"
 )
 
 var update = flag.Bool("update", false, "rewrite the golden files of the scripts")
@@ -30,6 +33,7 @@ func TestMain(m *testing.M) {
 //	status N cagenut ...   runs it and wants exit status N
 //	ferry DIR              writes the demo's repository to DIR
 //	commit DIR MESSAGE     commits everything in DIR, at a fixed time
+//	example NAME DIR       copies the estate examples/NAME to DIR
 //	cmpsubjects SUBJECT..  wants these commits in the history just printed
 func TestScripts(t *testing.T) {
 	if _, err := exec.LookPath("git"); err != nil {
@@ -62,9 +66,10 @@ func TestScripts(t *testing.T) {
 			return os.WriteFile(filepath.Join(e.WorkDir, ".gitconfig"), []byte(config), 0o666)
 		},
 		Cmds: map[string]func(*testscript.TestScript, bool, []string){
-			"status": scriptStatus,
-			"ferry":  scriptFerry,
-			"commit": scriptCommit,
+			"status":  scriptStatus,
+			"ferry":   scriptFerry,
+			"commit":  scriptCommit,
+			"example": scriptExample,
 
 			"cmpsubjects": scriptSubjects,
 		},
@@ -119,3 +124,11 @@ func scriptSubjects(ts *testscript.TestScript, neg bool, want []string) {
 }
 
 var historyHead = regexp.MustCompile(`^\d{4}-\d\d-\d\d \d\d:\d\d  [0-9a-f]{8}  Rack Planner  (.*)\n$`)
+
+func scriptExample(ts *testscript.TestScript, neg bool, args []string) {
+	known := map[string]fs.FS{"observatory": examples.Observatory(), "touring": examples.Touring()}
+	if neg || len(args) != 2 || known[args[0]] == nil {
+		ts.Fatalf("usage: example observatory|touring DIR")
+	}
+	ts.Check(os.CopyFS(ts.MkAbs(args[1]), known[args[0]]))
+}

@@ -67,11 +67,17 @@ func staleFigure(p *lint.Pass, r *estate.Rack) {
 		if m.Posts() == estate.RearFace {
 			door, what = f.RearRoom, "rear room"
 		}
-		if q.Front.Known() && door.Known() && m.Adapter == nil && q.Mounting != estate.Centre {
-			thin(p, m, door.Value-q.Front.Value, "before its posts", []dated{
+		if q.Front.Known() && door.Known() && q.Mounting != estate.Centre {
+			need := q.Front.Value
+			on := []dated{
 				{q.Front, "the room for handles and cords of " + ofEquipment(q), &q.Source},
 				{door, "the " + what + " of " + ofFrame(f), &f.Source},
-			})
+			}
+			if a := m.Adapter; a != nil {
+				need += a.Forward.Or(0)
+				on = append(on, dated{a.Forward, "how far " + ofEquipment(a) + " holds panels before the posts", &a.Source})
+			}
+			thin(p, m, door.Value-need, "before its posts", on)
 		}
 		if q.Body.Known() && f.Opening.Known() && m.Slot.Whole() {
 			thin(p, m, f.Opening.Value-q.Body.Value, "between the posts", []dated{
