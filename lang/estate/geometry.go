@@ -187,7 +187,8 @@ func (q *Equipment) Panel() (quantity.Length, bool) {
 }
 
 // HeightIn gives how much height the equipment takes in a frame: its nominal
-// height, or that of its panel where the frame has another pitch.
+// height, or where the frame has another pitch as many whole units as its panel
+// needs, since nothing else can begin in the rest of the last.
 func (q *Equipment) HeightIn(f *Frame) (quantity.Length, bool) {
 	if q.Height.State != IsGiven {
 		return 0, false
@@ -195,7 +196,11 @@ func (q *Equipment) HeightIn(f *Frame) (quantity.Length, bool) {
 	if f.Native(q) {
 		return q.Height.Length, true
 	}
-	return q.Panel()
+	panel, ok := q.Panel()
+	if f.System == nil {
+		return panel, ok
+	}
+	return quantity.Length(f.System.Modules(panel-Touch)) * f.System.Pitch, ok
 }
 
 // Extent gives the heights that the mount takes. It is false where they cannot
@@ -311,11 +316,16 @@ func (m *Mount) Screws() ([]quantity.Length, bool) {
 	q := m.Equipment
 	ears := q.Ears
 	high := q.Height.Length
-	if s := q.System; s != nil && high != e.Height() {
-		// The panel alone takes the frame's units; its ears count from the
-		// units that it would have at home.
-		e.Bottom -= s.Allowance / 2
-		e.Top = e.Bottom + high
+	if s := q.System; s != nil && !m.Rack.Frame.Native(q) {
+		// The panel begins where the frame's units do; its ears count from
+		// the units that it would have at home.
+		if m.Rack.Frame.Counted == CountedDown {
+			e.Top += s.Allowance / 2
+			e.Bottom = e.Top - high
+		} else {
+			e.Bottom -= s.Allowance / 2
+			e.Top = e.Bottom + high
+		}
 	}
 	if len(ears) == 0 {
 		s := q.System

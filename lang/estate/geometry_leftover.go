@@ -21,6 +21,7 @@ func (r *Rack) Leftovers() []Leftover {
 	odd := false
 	for _, p := range r.Placed() {
 		if p.Posts() == FrontFace {
+			p.Extent = p.covers(f)
 			front = append(front, p)
 			odd = odd || !f.onGrid(p.Bottom) || !f.onGrid(p.Top)
 		}
@@ -59,4 +60,17 @@ func (r *Rack) Leftovers() []Leftover {
 func (f *Frame) onGrid(h quantity.Length) bool {
 	over := (h - f.lowest()) % f.pitch()
 	return abs(over) <= Touch || abs(over) >= f.pitch()-Touch
+}
+
+// covers gives the heights that the mount closes, which is less than it takes
+// where its panel is of another system than the frame.
+func (p Placed) covers(f *Frame) Extent {
+	panel, ok := p.Equipment.Panel()
+	if !ok || f.Native(p.Equipment) {
+		return p.Extent
+	}
+	if f.Counted == CountedDown {
+		return Extent{p.Top - panel, p.Top}
+	}
+	return Extent{p.Bottom, p.Bottom + panel}
 }

@@ -51,7 +51,7 @@ func TestExtentCountsBothWays(t *testing.T) {
 		{"down half", down, 1000, 1500, 1000.125, 1066.8, "1.5U from U1"},
 		{"first is 50", from50, 50000, 1000, 0, 44.45, "U50"},
 		// 2010 mm are 80 units of 25 mm and 10 mm over, left below.
-		{"panel in 25 mm", metric, 1000, 9000, 2010 - 399.25625, 2010, "SU1-16"},
+		{"panel in 25 mm", metric, 1000, 9000, 2010 - 400, 2010, "SU1-16"},
 	}
 	for _, tt := range tests {
 		t.Run(tt.name, func(t *testing.T) {

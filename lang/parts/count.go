@@ -32,7 +32,7 @@ func (c *counter) rack(r *estate.Rack) {
 		}
 		if m.Adapter != nil {
 			c.add(Adapter, "adapter pair equipment."+m.Adapter.Name, 1, m.Ref())
-			c.fix(f, m, m.Adapter, 2*c.aside(f, m, m.Adapter))
+			c.fix(f, m, m.Adapter, 2*c.aside(m, m.Adapter))
 			c.assume("panels are fixed to adapters with what comes with the adapter")
 			continue
 		}
@@ -55,9 +55,9 @@ func (c *counter) rack(r *estate.Rack) {
 			c.fix(f, m, nil, corners*4)
 		case estate.NoMounting:
 			c.assume("what does not say how it is held hangs on its ears")
-			c.fix(f, m, q, 2*c.aside(f, m, q))
+			c.fix(f, m, q, 2*c.aside(m, q))
 		default:
-			c.fix(f, m, q, 2*c.aside(f, m, q))
+			c.fix(f, m, q, 2*c.aside(m, q))
 		}
 	}
 	for _, b := range r.Blanks {
@@ -86,12 +86,12 @@ func heightOf(f *estate.Frame, e estate.Extent) string {
 }
 
 // aside gives how many screws one side of a mount takes.
-func (c *counter) aside(f *estate.Frame, m *estate.Mount, q *estate.Equipment) int {
+func (c *counter) aside(m *estate.Mount, q *estate.Equipment) int {
 	if len(q.Ears) > 0 {
 		return len(q.Ears)
 	}
-	high, ok := m.Equipment.HeightIn(f)
-	if !ok {
+	high := m.Equipment.Height.Length
+	if m.Equipment.Height.State != estate.IsGiven {
 		c.lacking("%s: the height of equipment.%s is %s, and the screws are counted as for 1U", m.Ref(), m.Equipment.Name, m.Equipment.Height.State)
 		high = quantity.RackUnit
 	}
