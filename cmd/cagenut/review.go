@@ -1,8 +1,10 @@
 package main
 
 import (
+	"bytes"
 	"context"
 	"errors"
+	"fmt"
 	"net/url"
 	"slices"
 	"strconv"
@@ -13,9 +15,12 @@ import (
 	"cagenut/lang"
 	"cagenut/lang/change"
 	"cagenut/lang/estate"
+	"cagenut/lang/quantity"
 	"cagenut/lang/source"
 	"cagenut/lint"
+	"cagenut/lint/sequence"
 	"cagenut/render/review"
+	"cagenut/render/runsheet"
 )
 
 const reviewLong = `Print one page about a change, for whoever must decide on it: what it brings and
@@ -141,12 +146,82 @@ func (p *program) review(ctx context.Context, o reviewOptions, args []string) (*
 			page.Mistakes = append(page.Mistakes, review.Mistake{At: m.Range, Message: m.Summary})
 		}
 	}
+	if err := p.planFor(ctx, page, before, after); err != nil {
+		return nil, err
+	}
 	if !o.alone {
 		if err := p.collisions(ctx, page, before, after); err != nil {
 			return nil, err
 		}
 	}
 	return page, nil
+}
+
+// planFor plans the work, and says on the page what comes of it, or why there
+// is no plan.
+func (p *program) planFor(ctx context.Context, page *review.Page, before, after *reading) error {
+	for _, r := range []*reading{before, after} {
+		if err := r.whole(); err != nil {
+			page.NoRunSheet = "the text of " + r.tree.Name() + " has mistakes"
+			return nil
+		}
+	}
+	if page.Change.Empty() {
+		return nil
+	}
+	plan, err := p.plan(ctx, page.Change, windowOptions{})
+	if ctx.Err() != nil {
+		return ctx.Err()
+	}
+	if err != nil {
+		page.NoRunSheet = err.Error()
+		return nil
+	}
+	if len(plan.Jobs) == 0 {
+		page.NoRunSheet = "nothing is to be done at the rack"
+		return nil
+	}
+	var sheet bytes.Buffer
+	if err := runsheet.Markdown(&sheet, plan, runsheet.Options{Inches: page.Change.New.Lengths == "in", Bare: true}); err != nil {
+		return err
+	}
+	page.Plan = &review.Plan{Facts: planFacts(plan), Findings: plan.Findings, RunSheet: sheet.String()}
+	return nil
+}
+
+// planFacts says in a few sentences what the work takes.
+func planFacts(plan *sequence.Plan) []string {
+	var facts []string
+	for _, n := range plan.Windows {
+		facts = append(facts, fmt.Sprintf("window %d: %s, %s to %s (%s); needs %s of %s; latest moment to turn back %s", n.Number, n.Window.Name,
+			n.Opens.Format("Mon 2 January 2006 15:04"), n.Closes.Format("15:04"), n.Zone, n.Needs, n.Usable, n.LatestBack.Format("15:04")))
+	}
+	if n := len(plan.Left); n > 0 {
+		facts = append(facts, count(n, "run of steps")+" fit into no window")
+	}
+	work := fmt.Sprintf("%s in %s, %s with %s %% added", plan.Minutes(), count(len(plan.Steps), "step"), plan.WithContingency(plan.Minutes()),
+		quantity.Number(100*plan.Contingency, 0))
+	people, lift := 0, false
+	for i := range plan.Steps {
+		people, lift = max(people, plan.Steps[i].People), lift || plan.Steps[i].Lift
+	}
+	if people > 1 {
+		work += fmt.Sprintf("; %d people", people)
+	}
+	if lift {
+		work += "; a lift"
+	}
+	facts = append(facts, work)
+	if n := len(plan.Parked); n > 0 {
+		facts = append(facts, count(n, "thing")+" parked on the way")
+	}
+	if n := len(plan.Refused); n > 0 {
+		facts = append(facts, count(n, "thing")+" cannot be done as it is asked for; the run sheet says what would make it possible")
+	}
+	for _, l := range plan.Losses() {
+		facts = append(facts, fmt.Sprintf("%s: %s", l.What, l.Minutes))
+	}
+	return facts
 }
 
 func side(r *reading) review.Side {

@@ -36,6 +36,8 @@ type (
 		Open                                 []htmlReason
 		Elsewhere                            string
 		RunSheet                             template.HTML
+		Work                                 []string
+		OnPlan                               []htmlFinding
 		NoRunSheet                           string
 		Asked                                []string
 	}
@@ -96,8 +98,12 @@ func HTML(w io.Writer, p *Page) error {
 	if elsewhere > 0 {
 		page.Elsewhere = plural(elsewhere, "check lacks a figure", "checks lack a figure")
 	}
-	if p.RunSheet != "" {
-		sheet, err := fromMarkdown(p.RunSheet)
+	if p.Plan != nil {
+		for _, f := range p.Plan.Facts {
+			page.Work = append(page.Work, style.Name(f))
+		}
+		page.OnPlan = p.htmlFindings(p.Plan.Findings, false)
+		sheet, err := fromMarkdown(p.Plan.RunSheet)
 		if err != nil {
 			return err
 		}
@@ -241,7 +247,7 @@ func fromMarkdown(s string) (template.HTML, error) {
 	}
 	// Its headings stand below the heading of the section that holds it.
 	shift := strings.NewReplacer("<h1", "<h3", "</h1", "</h3", "<h2", "<h4", "</h2", "</h4", "<h3", "<h5", "</h3", "</h5",
-		"<th>", `<th scope="col">`, "<th ", `<th scope="col" `)
+		"<pre>", `<pre tabindex="0">`, "<th>", `<th scope="col">`, "<th ", `<th scope="col" `)
 	return template.HTML(shift.Replace(b.String())), nil
 }
 

@@ -70,7 +70,7 @@ func TestHTML(t *testing.T) {
 			t.Errorf("#%s is referred to and is not there", r)
 		}
 	}
-	want := "What it brings|What it cures|Other branches that want the same|Declared for several racks|hq-a|Not checked, for lack of a figure|Run sheet"
+	want := "What it brings|What it cures|Other branches that want the same|Declared for several racks|hq-a|Not checked, for lack of a figure|The work"
 	if got := strings.Join(headings, "|"); got != want {
 		t.Errorf("headings %q, want %q", got, want)
 	}

@@ -38,6 +38,7 @@ func Markdown(w io.Writer, p *Page, size int) error {
 		p.rulingList(),
 		p.cured(),
 		p.units(),
+		p.plan(),
 		p.unchecked(),
 		p.pictures(),
 		p.runSheet(),
@@ -347,14 +348,47 @@ func (p *Page) unchecked() section {
 	return section{title: title, full: b.String(), short: plural(len(p.Lint.Unchecked), "check lacks a figure", "checks lack a figure") + ".\n", what: "what was not checked"}
 }
 
-func (p *Page) runSheet() section {
+func (p *Page) plan() section {
 	switch {
-	case p.RunSheet != "":
-		return section{full: fold("Run sheet", p.RunSheet), what: "the run sheet, which window prints"}
+	case p.Plan != nil:
+		var b strings.Builder
+		for _, f := range p.Plan.Facts {
+			fmt.Fprintf(&b, "- %s\n", markdown(f))
+		}
+		full := b.String()
+		short := full + count(p.Plan.Findings).String() + " on the plan.\n"
+		if len(p.Plan.Findings) > 0 {
+			full += p.findings(p.Plan.Findings, false, mostFindings)
+		}
+		return section{title: "The work", full: full, short: short, what: "what is found on the plan"}
 	case p.NoRunSheet != "":
-		return section{full: "No run sheet: " + markdown(p.NoRunSheet) + "\n"}
+		return section{title: "The work", full: "No run sheet: " + markdown(p.NoRunSheet) + "\n"}
 	}
 	return section{}
+}
+
+func (p *Page) runSheet() section {
+	if p.Plan == nil || p.Plan.RunSheet == "" {
+		return section{}
+	}
+	return section{full: fold("Run sheet", lowered(p.Plan.RunSheet)), what: "the run sheet, which window prints"}
+}
+
+// lowered sets the headings of a page three levels lower, below those of the
+// page that it is folded into.
+func lowered(page string) string {
+	lines := strings.Split(page, "\n")
+	fenced := false
+	for i, line := range lines {
+		switch {
+		case strings.HasPrefix(line, "```"):
+			fenced = !fenced
+		case !fenced && strings.HasPrefix(line, "#"):
+			hashes := len(line) - len(strings.TrimLeft(line, "#"))
+			lines[i] = strings.Repeat("#", min(hashes+3, 6)) + line[hashes:]
+		}
+	}
+	return strings.Join(lines, "\n")
 }
 
 func (p *Page) questions() section {

@@ -27,8 +27,15 @@ type Page struct {
 	Compared   []string // branches that were looked at for collisions
 	Unread     []Unread // branches that could not be
 
-	RunSheet   string // Markdown; "" where there is none
+	Plan       *Plan  // nil where there is none
 	NoRunSheet string // why there is none
+}
+
+// A Plan is the night in which the change is carried out.
+type Plan struct {
+	Facts    []string       // windows, minutes, people, what is missing meanwhile: one sentence each
+	Findings []lint.Finding // of the rules on plans, and on the states between
+	RunSheet string         // whole, as Markdown
 }
 
 // A Side is one of the two states that are compared.
@@ -133,6 +140,9 @@ func (p *Page) Verdict() string {
 	}
 	if n := len(p.Lint.Unchecked); n > 0 {
 		s += "; " + plural(n, "check lacked a figure", "checks lacked a figure")
+	}
+	if p.Plan != nil && len(p.Plan.Findings) > 0 {
+		s += "; the plan has " + count(p.Plan.Findings).String()
 	}
 	if n := len(p.Collisions); n > 0 {
 		s += "; " + plural(n, "other branch wants", "other branches want") + " the same"

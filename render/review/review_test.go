@@ -113,7 +113,11 @@ func ferry(t testing.TB) *Page {
 	p.Collisions = []Collision{{Branch: "mended", What: []string{"puts store-9 at U18-19 of rack hq-a, where this change puts store-2"}}}
 	p.Compared = []string{"audit", "mended"}
 	p.Unread = []Unread{{Branch: "old", Why: "its text has mistakes"}}
-	p.RunSheet = "# Run sheet\n\n1. Fit the rails.\n"
+	p.Plan = &Plan{
+		Facts:    []string{"1 window: tue-night on 12 January 2027, 22:00 to 00:49", "3 moves, none parked; 188 min"},
+		Findings: []lint.Finding{{Rule: "plan/too-few-people", Level: lint.Warning, At: at("hq-a", "store-2"), Message: "store-2 takes 3 people, tue-night has 2"}},
+		RunSheet: "# Run sheet\n\n| no. | do |\n|---|---|\n| 1 | Fit the rails. |\n\n```text\n# no heading\n```\n",
+	}
 	return p
 }
 
@@ -154,17 +158,17 @@ func TestMarkdownIsRead(t *testing.T) {
 		}
 		return ast.WalkContinue, nil
 	})
-	if n[east.KindTable] != 1 || n[ast.KindFencedCodeBlock] != 2 || n[east.KindTaskCheckBox] != len(asked) {
-		t.Errorf("%d tables, %d code blocks, %d boxes; want 1, 2 and %d", n[east.KindTable], n[ast.KindFencedCodeBlock], n[east.KindTaskCheckBox], len(asked))
+	if n[east.KindTable] != 2 || n[ast.KindFencedCodeBlock] != 3 || n[east.KindTaskCheckBox] != len(asked) {
+		t.Errorf("%d tables, %d code blocks, %d boxes; want 2, 3 and %d", n[east.KindTable], n[ast.KindFencedCodeBlock], n[east.KindTaskCheckBox], len(asked))
 	}
 	want := []string{
 		"Racks: 1 rack: 3 in; also 1 blank, 1 other declaration", "What it brings", "What it does to the racks",
-		"Other branches that want the same", "What it cures", "Unit by unit", "Not checked, for lack of a figure", "Run sheet",
+		"Other branches that want the same", "What it cures", "Unit by unit", "The work", "Not checked, for lack of a figure", "Run sheet",
 	}
 	if diff := cmp.Diff(want, headings); diff != "" {
 		t.Errorf("headings (-want +got):\n%s", diff)
 	}
-	if len(links) != 4 {
+	if len(links) != 5 {
 		t.Errorf("links %q, want one to each finding and its second place", links)
 	}
 }
