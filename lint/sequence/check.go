@@ -19,8 +19,9 @@ type judge struct {
 	w      *world
 	o      Options
 	rack   []*lint.Rule // judged on the racks that a step touches
-	whole  []*lint.Rule // judged on every rack in reach
+	whole  []*lint.Rule // judged on those and the racks that share feeds with them
 	reach  map[string]bool
+	shared map[string]map[string]bool // racks that share a feed with a rack, itself included
 	known  map[string]bool // keys of what is found before or after
 	last   []*estate.Rack
 	states []judged
@@ -72,9 +73,28 @@ func newJudge(ctx context.Context, p *Plan, w *world, o Options) *judge {
 	for _, places := range nearby(w, p) {
 		note(places)
 	}
+	on := map[*estate.Feed][]string{}
+	for _, racks := range [][]*estate.Rack{w.racks, w.end.Racks} {
+		for _, r := range racks {
+			for _, f := range feedsOf(r) {
+				if feeds[f] {
+					j.reach[r.Name] = true
+				}
+				on[f] = append(on[f], r.Name)
+			}
+		}
+	}
+	j.shared = map[string]map[string]bool{}
 	for _, r := range w.racks {
-		if slices.ContainsFunc(feedsOf(r), func(f *estate.Feed) bool { return feeds[f] }) {
-			j.reach[r.Name] = true
+		j.shared[r.Name] = map[string]bool{r.Name: true}
+	}
+	for _, names := range on {
+		for _, a := range names {
+			for _, b := range names {
+				if m := j.shared[a]; m != nil {
+					m[b] = true
+				}
+			}
 		}
 	}
 	inReach := func(r *estate.Rack) bool { return j.reach[r.Name] }
@@ -141,7 +161,14 @@ func (j *judge) judge(step int) {
 	}
 	j.last = now
 	found := j.run(j.w.estate(func(r *estate.Rack) bool { return touched[r.Name] }), j.rack)
-	found = append(found, j.run(j.w.estate(func(r *estate.Rack) bool { return j.reach[r.Name] }), j.whole)...)
+	found = append(found, j.run(j.w.estate(func(r *estate.Rack) bool {
+		for name := range touched {
+			if j.shared[name][r.Name] {
+				return true
+			}
+		}
+		return false
+	}), j.whole)...)
 	found = slices.DeleteFunc(found, func(f lint.Finding) bool { return j.known[f.Key()] })
 	if len(found) > 0 {
 		j.states = append(j.states, judged{step, found})
