@@ -85,10 +85,7 @@ func runHistory(ctx context.Context, p *program, o historyOptions, args []string
 	if err != nil {
 		return err
 	}
-	f := &history.Follower{Place: place, Full: o.full, Load: func(ctx context.Context, t source.Tree) (*estate.Estate, error) {
-		e, _, err := p.load(ctx, place, t)
-		return e, err
-	}}
+	f := p.follower(place, o.full)
 	events, err := f.Follow(ctx, from, target)
 	if unknown := (*history.UnknownError)(nil); errors.As(err, &unknown) {
 		word := unknown.Target.Rack
@@ -119,6 +116,14 @@ func runHistory(ctx context.Context, p *program, o historyOptions, args []string
 	}
 	_, err = io.WriteString(p.stdout, style.Page(lines, style.New(p.coloured(p.stdout))))
 	return err
+}
+
+// follower makes what goes through the commits of a place.
+func (p *program) follower(place *source.Place, full bool) *history.Follower {
+	return &history.Follower{Place: place, Full: full, Load: func(ctx context.Context, t source.Tree) (*estate.Estate, error) {
+		e, _, err := p.load(ctx, place, t)
+		return e, err
+	}}
 }
 
 func (p *program) printUnits(ctx context.Context, place *source.Place, from source.Hash, name string, events []history.Event, o historyOptions) error {

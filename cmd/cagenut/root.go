@@ -62,6 +62,7 @@ func rootCommand(p *program) *cobra.Command {
 	root.AddCommand(
 		lintCommand(p),
 		historyCommand(p),
+		capacityCommand(p),
 		mergeCommand(p),
 		textconvCommand(p),
 		installCommand(p),

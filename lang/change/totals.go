@@ -109,12 +109,7 @@ func (c *Change) Deltas() []Delta {
 
 // TotalsOf gives the sums of a rack, whose feeds supply says who else is on.
 func TotalsOf(r *estate.Rack, supply *estate.Supply) Totals {
-	t := Totals{Mass: r.Mass(), Heat: r.Heat()}
-	if f := r.Frame; f != nil {
-		t.Rated = f.Rated
-		t.Units = f.Modules()
-		t.space(r)
-	}
+	t := OwnTotals(r)
 	feeds := r.RackFeeds()
 	slices.SortStableFunc(feeds, func(a, b *estate.Feed) int { return natural(a.Name, b.Name) })
 	for _, f := range feeds {
@@ -164,6 +159,18 @@ func supplyFor(e *estate.Estate, racks []*estate.Rack) *estate.Supply {
 		}
 	}
 	return estate.SupplyOf(on)
+}
+
+// OwnTotals gives the sums of a rack that need no other rack: all but its
+// feeds.
+func OwnTotals(r *estate.Rack) Totals {
+	t := Totals{Mass: r.Mass(), Heat: r.Heat()}
+	if f := r.Frame; f != nil {
+		t.Rated = f.Rated
+		t.Units = f.Modules()
+		t.space(r)
+	}
+	return t
 }
 
 // beside gives the feeds that share a mount with f, by name: the loss of any

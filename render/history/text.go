@@ -20,6 +20,8 @@ type Options struct {
 	ASCII  bool
 	Width  int  // cells; 0 for 80
 	Inches bool // lengths in inches
+
+	name int // least width of the first column of a table
 }
 
 // Events prints events as they are given: for each the commit, and what it did
