@@ -9,7 +9,6 @@ import (
 	"github.com/spf13/cobra"
 
 	"cagenut/lang/estate"
-	"cagenut/lang/history"
 	"cagenut/lang/source"
 	render "cagenut/render/history"
 	"cagenut/render/style"
