@@ -99,8 +99,8 @@ func (o *printer) block(e *entry) {
 }
 
 // place prints the line of a file with a dimension line under the marked part.
-// Where it is stands beside the dimension line, or below it where there is no
-// room, and what there is to say about it follows.
+// Where it is stands beside the dimension line, and behind that what there is
+// to say about it, or each on a line of its own where there is no room.
 func (o *printer) place(at estate.Range, role style.Role, note string) {
 	if at.IsZero() {
 		if note != "" {
@@ -113,26 +113,34 @@ func (o *printer) place(at estate.Range, role style.Role, note string) {
 	if o.look.Width > 0 {
 		room = max(o.look.Width-len(indent), 10)
 	}
-	t := o.text(at.File)
-	x := t.Excerpt(int(at.Start), int(at.End), room, o.look.ASCII)
+	x := flush(o.text(at.File).Excerpt(int(at.Start), int(at.End), room, o.look.ASCII))
 	where := fmt.Sprintf("%s:%s", text.Printable(o.page.path(at.File)), x.Position)
-	x = flush(x)
-	if x.Text == "" {
-		fmt.Fprintf(o, "%s%s\n", indent, o.look.Colours.Paint(style.Place, where))
-	} else {
+	note = text.Printable(note)
+
+	lead, cells := indent, len(indent) // what stands before the place
+	if x.Text != "" {
 		fmt.Fprintf(o, "%s%s\n", indent, x.Text)
-		lead := indent + strings.Repeat(" ", x.Mark)
-		line := o.look.Colours.Paint(role, o.dimension(x.Width))
-		if o.look.Width == 0 || style.Width(lead)+x.Width+1+style.Width(where) <= o.look.Width {
-			fmt.Fprintf(o, "%s%s %s\n", lead, line, o.look.Colours.Paint(style.Place, where))
+		line := indent + strings.Repeat(" ", x.Mark) + o.look.Colours.Paint(role, o.dimension(x.Width))
+		if beside := len(indent) + x.Mark + x.Width + 1; o.fits(beside + style.Width(where)) {
+			lead, cells = line+" ", beside
 		} else {
-			fmt.Fprintf(o, "%s%s\n%s%s\n", lead, line, indent, o.look.Colours.Paint(style.Place, where))
+			fmt.Fprintln(o, line)
 		}
 	}
-	if note != "" {
-		o.para(indent, text.Printable(note), style.Plain)
+	place := o.look.Colours.Paint(style.Place, where)
+	switch {
+	case note == "":
+		fmt.Fprintf(o, "%s%s\n", lead, place)
+	case o.fits(cells + style.Width(where) + 2 + style.Width(note)):
+		fmt.Fprintf(o, "%s%s  %s\n", lead, place, note)
+	default:
+		fmt.Fprintf(o, "%s%s\n", lead, place)
+		o.para(indent, note, style.Plain)
 	}
 }
+
+// fits reports whether a line of so many cells is not too wide.
+func (o *printer) fits(cells int) bool { return o.look.Width == 0 || cells <= o.look.Width }
 
 // flush moves an excerpt to the left edge.
 func flush(x text.Excerpt) text.Excerpt {

@@ -74,6 +74,7 @@ type picture struct {
 
 	swatches []swatch // what occurs and must be explained
 	hidden   []string // what cannot be seen from here
+	noted    []estate.Extent
 }
 
 // A swatch is a line of the key.

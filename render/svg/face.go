@@ -1,6 +1,7 @@
 package svg
 
 import (
+	"slices"
 	"strings"
 
 	"cagenut/lang/estate"
@@ -70,7 +71,8 @@ func (p *picture) front() {
 		p.y += lineHeight
 	}
 	below, above := p.outline()
-	p.top = p.y + above
+	under, beyond := p.over(below, above)
+	p.top = p.y + beyond + above
 	usable := p.frame.Usable()
 	bottom := p.at(usable.Bottom)
 	p.rect(frame, b.outer, p.top-above, b.outerRight-b.outer, mm(usable.Height())+above+below)
@@ -87,7 +89,7 @@ func (p *picture) front() {
 	if !p.o.Slim {
 		p.width = max(p.width, b.outerRight+numbers+notesWidth)
 	}
-	p.y = bottom + below
+	p.y = bottom + below + under
 }
 
 // outline gives how far the frame reaches below and above its usable height.
@@ -104,6 +106,17 @@ func (p *picture) outline() (below, above float64) {
 		}
 	}
 	return below, above
+}
+
+// over gives how far mounts stick out below and above the outline of the
+// frame, so that room is left for them.
+func (p *picture) over(below, above float64) (under, beyond float64) {
+	usable := p.frame.Usable()
+	for _, m := range p.rack.Placed() {
+		under = max(under, mm(usable.Bottom-m.Bottom)-below)
+		beyond = max(beyond, mm(m.Top-usable.Top)-above)
+	}
+	return under, beyond
 }
 
 func (p *picture) standsOnFloor() bool {
@@ -227,9 +240,21 @@ func (p *picture) pieces(b bay) {
 				y, h := p.span(m.Shared(n.Extent))
 				p.key(clash, "claimed twice")
 				p.rect(clash, x+4, y+4, w-8, h-8)
-				p.text(title, x+w/2, y+h/2, labelSize, atMiddle, "claimed twice")
+				size := min(labelSize, h*0.6)
+				s := fit(style.Name(m.Name)+", "+style.Name(n.Name), size, w-40)
+				p.rect(paper, x+w/2-0.43*textWidth(s, size)-6, y+h/2-size*0.62, 0.86*textWidth(s, size)+12, size*1.24)
+				p.text(title, x+w/2, y+h/2, size, atMiddle, s)
 			}
 		}
+	}
+	for _, m := range placed {
+		if m.Within(p.frame.Usable()) {
+			continue
+		}
+		x, w := p.across(b, m.Mount)
+		y, h := p.span(m.Extent)
+		p.key(outside, "outside the frame")
+		p.rect(outside, x+3, y+3, w-6, h-6)
 	}
 }
 
@@ -312,9 +337,10 @@ func (p *picture) system(m *estate.Mount) *system.System {
 
 // notes writes mass, depth and feeds of a mount beside the rack.
 func (p *picture) notes(b bay, m estate.Placed) {
-	if p.o.Slim || m.Equipment == nil || !m.Slot.Whole() {
+	if p.o.Slim || m.Equipment == nil || !m.Slot.Whole() || slices.ContainsFunc(p.noted, m.Meets) {
 		return
 	}
+	p.noted = append(p.noted, m.Extent)
 	y, h := p.span(m.Extent)
 	y += h / 2
 	x := b.outerRight + numbers

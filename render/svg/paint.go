@@ -23,6 +23,7 @@ const (
 	held    // reserved units
 	shut    // units that nothing can be mounted in
 	clash   // claimed twice
+	outside // of the frame or the doors
 	comes   // a change brings it
 	goes    // a change takes it away
 	moves   // a change moves it
@@ -83,6 +84,7 @@ var looks = [classes]look{
 	held:    {name: "held", fill: "#ffffff", darkFill: "#12161a", stroke: grey, darkStroke: darkGrey, width: 2, dash: []float64{20, 8}, pattern: slants},
 	shut:    {name: "shut", fill: "#ffffff", darkFill: "#12161a", stroke: grey, darkStroke: darkGrey, width: 1.5, pattern: crosses},
 	clash:   {name: "clash", stroke: "#b3261e", darkStroke: "#ff8a80", width: 9},
+	outside: {name: "outside", stroke: "#b3261e", darkStroke: "#ff8a80", width: 6, dash: []float64{6, 10}},
 	comes:   {name: "in", fill: "#dff0f4", darkFill: "#12343d", stroke: "#0b6478", darkStroke: "#6cc9dd", width: 7, pattern: grid},
 	goes:    {name: "out", fill: "#f7e4ef", darkFill: "#3d1b30", stroke: "#8a2363", darkStroke: "#e39ac6", width: 4, dash: []float64{10, 8}, pattern: levels},
 	moves:   {name: "moved", fill: "#e3e8f8", darkFill: "#1c2747", stroke: "#27408b", darkStroke: "#9db2f2", width: 7, pattern: slants},

@@ -4,17 +4,20 @@ import (
 	"fmt"
 	"io"
 	"math"
+	"strings"
+	"sync"
 
 	"git.sr.ht/~sbinet/gg"
 	"golang.org/x/image/font"
 	"golang.org/x/image/font/gofont/gobold"
 	"golang.org/x/image/font/gofont/goregular"
 	"golang.org/x/image/font/opentype"
+	"golang.org/x/image/font/sfnt"
 )
 
 // PNG prints the drawing in pixels, so many for each millimetre of the rack, on
 // white. Its letters are those of the Go fonts: Latin, Greek and Cyrillic; what
-// they lack shows as an empty box, and an SVG has it all.
+// they lack shows as "□", and an SVG has it all.
 func (d *Drawing) PNG(w io.Writer, perMillimetre float64) error {
 	width, height := int(math.Ceil(d.width*perMillimetre)), int(math.Ceil(d.height*perMillimetre))
 	if width <= 0 || height <= 0 || width*height > 200_000_000 {
@@ -66,7 +69,7 @@ func (p *pixels) draw(s *shape) error {
 		if s.upright {
 			p.RotateAbout(-math.Pi/2, s.x*k, s.y*k)
 		}
-		p.DrawStringAnchored(s.text, s.x*k, s.y*k, [...]float64{atStart: 0, atMiddle: 0.5, atEnd: 1}[s.anchor], 0.35)
+		p.DrawStringAnchored(drawable(s.text, l.bold), s.x*k, s.y*k, [...]float64{atStart: 0, atMiddle: 0.5, atEnd: 1}[s.anchor], 0.35)
 		p.Pop()
 	}
 	return nil
@@ -124,18 +127,50 @@ func (p *pixels) tiles(which pattern, s *shape) {
 	p.DrawRectangle(s.x*p.k, s.y*p.k, s.w*p.k, s.h*p.k) // the path again, to be stroked
 }
 
+// fonts are the Go fonts, parsed when the first picture is drawn.
+var fonts = sync.OnceValues(func() ([2]*opentype.Font, error) {
+	regular, err := opentype.Parse(goregular.TTF)
+	if err != nil {
+		return [2]*opentype.Font{}, fmt.Errorf("reading the Go font: %w", err)
+	}
+	bold, err := opentype.Parse(gobold.TTF)
+	if err != nil {
+		return [2]*opentype.Font{}, fmt.Errorf("reading the Go font: %w", err)
+	}
+	return [2]*opentype.Font{regular, bold}, nil
+})
+
+// drawable gives s with a box for each character that the font lacks.
+func drawable(s string, bold bool) string {
+	all, err := fonts()
+	if err != nil {
+		return s // drawing it gives the error
+	}
+	f := all[0]
+	if bold {
+		f = all[1]
+	}
+	var buf sfnt.Buffer
+	return strings.Map(func(r rune) rune {
+		if i, err := f.GlyphIndex(&buf, r); err != nil || i == 0 {
+			return '□'
+		}
+		return r
+	}, s)
+}
+
 func (p *pixels) face(size float64, bold bool) (font.Face, error) {
 	key := faceKey{size, bold}
 	if f, ok := p.faces[key]; ok {
 		return f, nil
 	}
-	data := goregular.TTF
-	if bold {
-		data = gobold.TTF
-	}
-	parsed, err := opentype.Parse(data)
+	all, err := fonts()
 	if err != nil {
-		return nil, fmt.Errorf("reading the Go font: %w", err)
+		return nil, err
+	}
+	parsed := all[0]
+	if bold {
+		parsed = all[1]
 	}
 	f, err := opentype.NewFace(parsed, &opentype.FaceOptions{Size: size * p.k, DPI: 72})
 	if err != nil {

@@ -1,6 +1,9 @@
 package svg
 
 import (
+	"slices"
+	"strings"
+
 	"cagenut/lang/estate"
 	"cagenut/lang/quantity"
 	"cagenut/render/style"
@@ -32,7 +35,8 @@ func (p *picture) side() {
 	p.y += 2 * lineHeight
 
 	below, above := p.outline()
-	p.top = p.y + above
+	under, beyond := p.over(below, above)
+	p.top = p.y + beyond + above
 	usable := f.Usable()
 	y, h := p.span(usable)
 	bottom := y + h
@@ -46,8 +50,15 @@ func (p *picture) side() {
 	p.line(door, rearDoor, y-above, rearDoor, bottom+below)
 	p.unitNumbers(x0-12, rearDoor+12)
 	p.countingArrow(edge, p.top, bottom)
-	for _, m := range p.rack.Placed() {
-		p.sidePiece(m, frontPost)
+	placed := p.rack.Placed()
+	for i, m := range placed {
+		if m.Slot.Whole() || !slices.ContainsFunc(placed[:i], func(o estate.Placed) bool { return beside(o, m) }) {
+			p.sidePiece(m, frontPost, placed)
+		}
+		p.beyondDoors(m, frontPost, x0, rearDoor, knownFront && knownSpan && knownRear)
+	}
+	for _, c := range p.rack.Conflicts() {
+		p.hidden = append(p.hidden, style.Name(c.Earlier.Name)+" ("+c.Earlier.Label()+", where "+style.Name(c.Later.Name)+" is)")
 	}
 	for _, c := range p.rack.Facings() {
 		p.meet(c, frontPost)
@@ -56,7 +67,33 @@ func (p *picture) side() {
 		p.line(floor, x0-40, bottom+below, rearDoor+40, bottom+below)
 	}
 	p.width = max(p.width, rearDoor+numbers)
-	p.y = bottom + below
+	p.y = bottom + below + under
+}
+
+// beside reports whether two mounts share the same units and posts side by
+// side, so that a section shows them as one.
+func beside(a, b estate.Placed) bool {
+	return a.Extent == b.Extent && a.Posts() == b.Posts() && !a.Slot.Overlaps(b.Slot)
+}
+
+// beyondDoors marks what of a mount reaches beyond a closed door.
+func (p *picture) beyondDoors(m estate.Placed, zero, front, rear float64, known bool) {
+	d, why := m.Depths()
+	if why != "" || !known || p.frame.Kind == estate.TwoPost {
+		return
+	}
+	y, h := p.span(m.Extent)
+	mark := func(from, to float64) {
+		p.key(outside, "beyond a closed door")
+		p.rect(outside, from, y+3, to-from, h-6)
+		p.width = max(p.width, to+numbers)
+	}
+	if to := zero + mm(d.Whole.To); to > rear+mm(estate.Touch) {
+		mark(rear, to)
+	}
+	if from := zero + mm(d.Whole.From); from < front-mm(estate.Touch) {
+		mark(from, front)
+	}
 }
 
 func or(l estate.Figure[quantity.Length], other quantity.Length) (quantity.Length, bool) {
@@ -86,8 +123,9 @@ func (p *picture) dimension(from, to float64, l quantity.Length, known bool) {
 	p.text(label, (from+to)/2, y-18, size, atMiddle, s)
 }
 
-// sidePiece draws how deep one mount reaches.
-func (p *picture) sidePiece(m estate.Placed, zero float64) {
+// sidePiece draws how deep one mount reaches, with the names of those beside
+// it.
+func (p *picture) sidePiece(m estate.Placed, zero float64, placed []estate.Placed) {
 	y, h := p.span(m.Extent)
 	d, why := m.Depths()
 	if why != "" {
@@ -114,7 +152,13 @@ func (p *picture) sidePiece(m estate.Placed, zero float64) {
 			left = x + 10 + side + 14
 			p.key(c, meaning(k.Role))
 		}
-		s := style.Name(m.Name) + "  " + p.short(d.Body.To-d.Body.From)
+		names := []string{style.Name(m.Name)}
+		for _, o := range placed {
+			if beside(o, m) {
+				names = append(names, style.Name(o.Name))
+			}
+		}
+		s := strings.Join(names, ", ") + "  " + p.short(d.Body.To-d.Body.From)
 		if cordRoom := m.Equipment.Cords.Or(0); cordRoom > 0 {
 			s += " + " + p.short(cordRoom)
 		}

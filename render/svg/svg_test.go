@@ -13,6 +13,7 @@ import (
 	"os"
 	"path/filepath"
 	"regexp"
+	"slices"
 	"strconv"
 	"strings"
 	"testing"
@@ -86,6 +87,8 @@ func TestGoldens(t *testing.T) {
 	e := ferry(t)
 	golden(t, "qt-w-front.svg", printSVG(t, draw(t, e.Rack("qt-w"), Options{View: elevation.Front})))
 	golden(t, "s1-side.svg", printSVG(t, draw(t, e.Rack("s1"), Options{View: elevation.Side})))
+	golden(t, "odd-front.svg", printSVG(t, draw(t, odd(t).Rack("odd"), Options{View: elevation.Front})))
+	golden(t, "odd-side.svg", printSVG(t, draw(t, odd(t).Rack("odd"), Options{View: elevation.Side, Inches: true})))
 	golden(t, "hq-a-marked.svg", printSVG(t, draw(t, e.Rack("hq-a"), marked(e.Rack("hq-a")))))
 }
 
@@ -190,10 +193,24 @@ func TestHolesAreToScale(t *testing.T) {
 	}
 }
 
+// odd is an estate of everything that is unusual.
+func odd(t testing.TB) *estate.Estate {
+	t.Helper()
+	text, err := os.ReadFile(filepath.Join("..", "elevation", "testdata", "odd.hcl"))
+	if err != nil {
+		t.Fatal(err)
+	}
+	e, diags, err := lang.Load(context.Background(), source.Memory("odd", map[string]string{"estate.hcl": string(text)}), lang.Options{})
+	if err != nil || len(diags) > 0 {
+		t.Fatal(err, diags)
+	}
+	return e
+}
+
+// Every mount is named, whether it is drawn, hidden or not known.
 func TestEveryWordCanBeSelected(t *testing.T) {
-	e := ferry(t)
 	for _, view := range []elevation.View{elevation.Front, elevation.Rear, elevation.Side} {
-		for _, r := range e.Racks {
+		for _, r := range slices.Concat(ferry(t).Racks, odd(t).Racks) {
 			var words []string
 			for _, e := range parse(t, printSVG(t, draw(t, r, Options{View: view}))) {
 				if e.name == "text" {
@@ -202,7 +219,7 @@ func TestEveryWordCanBeSelected(t *testing.T) {
 			}
 			all := strings.Join(words, "\n")
 			for _, m := range r.Mounts {
-				if m.ZeroU == nil && !strings.Contains(all, m.Name) {
+				if (m.ZeroU == nil || view != elevation.Side) && !strings.Contains(all, m.Name) {
 					t.Errorf("%s, view %v: %s is not written", r.Name, view, m.Name)
 				}
 			}
@@ -295,6 +312,9 @@ func TestPNG(t *testing.T) {
 	}
 	if checked == 0 {
 		t.Error("no panel was looked at")
+	}
+	if got := drawable("Ü 受 б", false); got != "Ü □ б" {
+		t.Errorf("drawable = %q", got)
 	}
 	if err := d.PNG(io.Discard, 1e4); err == nil {
 		t.Error("a picture of absurd size is drawn")
