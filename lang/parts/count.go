@@ -46,6 +46,9 @@ func (c *counter) rack(r *estate.Rack) {
 			c.assume("a rail kit brings what fixes its rails; one screw a side holds the front")
 			c.fix(f, m, q, 2)
 		case estate.Shelf:
+			if r.StandsOn(m) != nil {
+				continue // its shelf is a mount of its own
+			}
 			c.add(Shelf, fmt.Sprintf("shelf for equipment.%s", q.Name), 1, m.Ref())
 			corners := 2
 			if f.Kind == estate.TwoPost {

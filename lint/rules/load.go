@@ -10,6 +10,7 @@ var load = []*lint.Rule{
 	noAnchor,
 	centreOfMass,
 	Cantilever,
+	SupportRating,
 	onWall,
 	floorLoad,
 	pointLoad,
