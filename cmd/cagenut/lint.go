@@ -22,7 +22,14 @@ text to look at. A rule that lacks a figure is not checked, and counted.
 
 PATH limits what is reported to the racks and things declared in those files or
 folders; the whole estate is read all the same, since a rack in one file is fed,
-framed and paired by others.`
+framed and paired by others.
+
+--base REV leaves what the change brings: findings are matched by rule and names,
+not by lines. --base main... compares with the commit where this branch left
+main. --with REV judges what merging a branch would give, and leaves what neither
+side has alone: two branches that claim one unit, or the last watts of a feed.
+Where the base cannot be read, the status is 3 and the message says what to
+fetch.`
 
 type lintOptions struct {
 	failOn    string
@@ -32,6 +39,7 @@ type lintOptions struct {
 	trials    bool
 	base      string
 	staged    bool
+	with      []string
 }
 
 func lintCommand(p *program) *cobra.Command {
@@ -51,6 +59,7 @@ func lintCommand(p *program) *cobra.Command {
 	flags.StringVar(&o.failOn, "fail-on", "error", "`LEVEL` from which the exit status is 1: error, warning or note")
 	flags.StringVar(&o.format, "format", "text", "`FORMAT` of the report: "+strings.Join(report.FormNames(), ", "))
 	flags.StringVar(&o.base, "base", "", "report only what the commit `REV` has not; main... is where this branch left main")
+	flags.StringArrayVar(&o.with, "with", nil, "report what merging `REV` would bring that neither side has alone; may be repeated")
 	flags.BoolVar(&o.staged, "staged", false, "judge what is staged for the next commit, in place of the folder")
 	flags.StringVar(&o.rules, "rules", "", "judge by the rule `SET` in place of the one that the estate pins; next for all rules there are")
 	flags.BoolVar(&o.trials, "trials", false, "try the policies on the small estates of their trial blocks, and nothing else")
@@ -85,6 +94,14 @@ func runLint(ctx context.Context, p *program, o lintOptions, paths []string) err
 		return err
 	}
 	page := r.page(result, book)
+	if len(o.with) > 0 {
+		if o.base != "" {
+			return usagef("--with %s compares with both sides of the merge already; leave --base out", o.with[0])
+		}
+		if page, err = p.with(ctx, r, result, o.with, o.rules); err != nil {
+			return err
+		}
+	}
 	page.FailOn = failOn
 	if o.base != "" {
 		if err := p.sinceBase(ctx, r, page, o.base, o.rules); err != nil {

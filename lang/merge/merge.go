@@ -23,6 +23,9 @@ import (
 type Labels struct {
 	Ours, Theirs string
 	Size         int // length of the markers; 0 for git's usual 7
+	// KeepOurs leaves ours where people must decide, in place of both sides
+	// between markers, so that the text still parses.
+	KeepOurs bool
 }
 
 // A Result is a merged text.
@@ -176,6 +179,10 @@ func (m *merger) conflict(ours, theirs *item, name string) {
 		place = strings.TrimPrefix(name+": "+what.name, ": ")
 	}
 	m.conflicts = append(m.conflicts, place)
+	if m.labels.KeepOurs {
+		m.write(ours)
+		return
+	}
 	if n := m.out.Len(); n > 0 && m.out.Bytes()[n-1] != '\n' {
 		m.out.WriteByte('\n')
 	}
