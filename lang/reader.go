@@ -25,6 +25,7 @@ import (
 type reader struct {
 	names   map[string]string
 	lists   map[string]*refList
+	plain   *plainParser
 	scratch []byte
 	spans   []estate.Span     // unused rest of a slab, see span
 	attrs   []estate.AttrSpan // the same
@@ -82,7 +83,8 @@ type deferred struct {
 }
 
 func newReader() *reader {
-	return &reader{names: map[string]string{}, lists: map[string]*refList{}}
+	names := map[string]string{}
+	return &reader{names: names, lists: map[string]*refList{}, plain: newPlainParser(names)}
 }
 
 // intern gives the one copy of a name, in Unicode's composed form, so that a

@@ -30,6 +30,11 @@ func (r *reader) parse(src []byte) *hclsyntax.Body {
 		r.report(hcl.Range{}, "", "the file has %d MB; a file of an estate has at most %d MB", len(src)>>20, maxFile>>20)
 		return nil
 	}
+	if !isJSON(r.part.path) {
+		if body := r.plain.parse(src); body != nil {
+			return body
+		}
+	}
 	if at, found := deep(r.part.path, src); found {
 		r.part.broken = true
 		r.report(hcl.Range{Start: hcl.Pos{Byte: at}, End: hcl.Pos{Byte: at + 1}}, "", "the text is nested deeper here than anything in an estate needs to be; the file is not read")

@@ -23,5 +23,5 @@ trial "rack-dated" {
       seen  = "2026-09-14"
     }
   END
-  finds = ["rack.a"]
+  finds  = ["rack.a"]
 }

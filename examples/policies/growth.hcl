@@ -42,7 +42,7 @@ trial "room-to-grow" {
       }
     }
   END
-  finds = ["rack.full"]
+  finds  = ["rack.full"]
 }
 trial "room-in-one-piece" {
   estate = <<-END

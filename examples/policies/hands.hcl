@@ -48,7 +48,7 @@ trial "console-height" {
       }
     }
   END
-  finds = ["rack.a.low"]
+  finds  = ["rack.a.low"]
 }
 trial "controls-in-reach" {
   estate = <<-END
@@ -78,5 +78,5 @@ trial "controls-in-reach" {
       }
     }
   END
-  finds = ["rack.a.floor", "rack.a.ladder"]
+  finds  = ["rack.a.floor", "rack.a.ladder"]
 }

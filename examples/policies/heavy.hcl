@@ -60,7 +60,7 @@ trial "battery-low" {
       }
     }
   END
-  finds = ["rack.b.ups-1"]
+  finds  = ["rack.b.ups-1"]
 }
 trial "heavy-low" {
   estate = <<-END

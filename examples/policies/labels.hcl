@@ -53,7 +53,7 @@ trial "marking-format" {
       }
     }
   END
-  finds = ["rack.hq-a.bare", "rack.hq-a.small", "rack.hq-a.zero-lost"]
+  finds  = ["rack.hq-a.bare", "rack.hq-a.small", "rack.hq-a.zero-lost"]
 }
 trial "marking-stale" {
   estate = <<-END
@@ -90,5 +90,5 @@ trial "marking-stale" {
       }
     }
   END
-  finds = ["rack.hq-a.moved", "rack.hq-a.other-rack"]
+  finds  = ["rack.hq-a.moved", "rack.hq-a.other-rack"]
 }

@@ -48,5 +48,5 @@ trial "panel-near-switch" {
       }
     }
   END
-  finds = ["rack.a.far", "rack.b.alone"]
+  finds  = ["rack.a.far", "rack.b.alone"]
 }

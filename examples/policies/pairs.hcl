@@ -41,7 +41,7 @@ trial "partners-apart" {
       up = 1
     }
   END
-  finds = ["group.core"]
+  finds  = ["group.core"]
 }
 trial "partners-apart" {
   estate = <<-END
@@ -70,7 +70,7 @@ trial "partners-apart" {
       up = 1
     }
   END
-  finds = []
+  finds  = []
 }
 trial "partners-in-two-racks" {
   estate = <<-END
@@ -99,7 +99,7 @@ trial "partners-in-two-racks" {
       up = 1
     }
   END
-  finds = ["group.core"]
+  finds  = ["group.core"]
 }
 trial "partners-in-two-racks" {
   estate = <<-END
@@ -131,5 +131,5 @@ trial "partners-in-two-racks" {
       up = 1
     }
   END
-  finds = []
+  finds  = []
 }

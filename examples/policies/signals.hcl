@@ -56,7 +56,7 @@ trial "quiet-from-loud" {
       }
     }
   END
-  finds = ["rack.a.rx-near"]
+  finds  = ["rack.a.rx-near"]
 }
 trial "receiver-from-digital" {
   estate = <<-END
@@ -97,5 +97,5 @@ trial "receiver-from-digital" {
       }
     }
   END
-  finds = ["rack.a.rx", "rack.b.rx"]
+  finds  = ["rack.a.rx", "rack.b.rx"]
 }

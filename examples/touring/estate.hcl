@@ -66,7 +66,7 @@ equipment "amplifier" {
   cords    = "60 mm"
   front    = "95 mm" # handles 45, connectors 40, and a finger's width
   mass     = "14.5 kg"
-  mounting = "ears"  # no rear support
+  mounting = "ears" # no rear support
   holes    = ["m6"]
   air      = "front-to-rear"
   draw     = { typical = "600 W", maximum = "3000 W" }
