@@ -169,8 +169,8 @@ func TestUsualFilesArePlain(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	if plain*10 < all*7 {
-		t.Errorf("%d of %d example files are plain, want seven of ten", plain, all)
+	if plain*10 < all*6 {
+		t.Errorf("%d of %d example files are plain, want six of ten", plain, all)
 	}
 }
 
