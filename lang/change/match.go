@@ -216,10 +216,11 @@ func alikeAtSight(a, b *estate.Mount) bool {
 		a.Serial != b.Serial || a.Asset != b.Asset || a.Owner != b.Owner || a.Service != b.Service {
 		return false
 	}
-	if a.Inverted != b.Inverted || a.Marking != b.Marking || a.Until != b.Until || a.Seen != b.Seen {
+	if a.Inverted != b.Inverted || a.Marking != b.Marking || a.Until != b.Until || a.Seen != b.Seen ||
+		a.Criticality != b.Criticality {
 		return false
 	}
-	if a.ZeroU != nil || b.ZeroU != nil || a.Adapter != nil || b.Adapter != nil ||
+	if len(a.Cords)+len(b.Cords) > 0 || a.ZeroU != nil || b.ZeroU != nil || a.Adapter != nil || b.Adapter != nil ||
 		a.Raised.State != estate.IsMissing || b.Raised.State != estate.IsMissing ||
 		a.Rack == nil || b.Rack == nil || a.Rack.Name != b.Rack.Name ||
 		len(a.Feeds) != len(b.Feeds) || !sameName(a.Equipment, b.Equipment, equipmentName) {

@@ -4,6 +4,7 @@ import (
 	"slices"
 
 	"cagenut/lang/estate"
+	"cagenut/lang/physics"
 	"cagenut/lang/quantity"
 )
 
@@ -26,6 +27,12 @@ type Totals struct {
 	Mass  estate.Sum[quantity.Mass] // of what is mounted, without the frame
 	Rated estate.Figure[quantity.Mass]
 	Heat  estate.Sum[quantity.Power]
+
+	// Centre is how high the centre of mass is above the floor, the frame
+	// included; Tilt the angle at which the rack tips in the worst direction.
+	// Missing where a figure that they need is.
+	Centre estate.Figure[quantity.Length]
+	Tilt   estate.Figure[quantity.Angle]
 
 	Units int           // whole units of the frame
 	Free  int           // of them open to both faces and not held
@@ -169,6 +176,12 @@ func OwnTotals(r *estate.Rack) Totals {
 		t.Rated = f.Rated
 		t.Units = f.Modules()
 		t.space(r)
+		if b, why := r.Balance(); why == "" {
+			t.Centre = estate.Is(b.Centre.Up)
+			if feet, why := f.Feet(); why == "" {
+				t.Tilt = estate.Is(physics.TiltsOf(b.Centre, feet).Least())
+			}
+		}
 	}
 	return t
 }

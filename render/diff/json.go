@@ -138,7 +138,7 @@ func JSON(w io.Writer, c *change.Change) error {
 	}
 	for _, d := range c.Deltas() {
 		t := DocumentTotals{Rack: d.Rack().Name}
-		for _, f := range Totals(d) {
+		for _, f := range Totals(d, c.New.Lengths == "in") {
 			t.Figures = append(t.Figures, DocumentTotal(f))
 		}
 		out.Totals = append(out.Totals, t)

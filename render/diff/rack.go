@@ -271,7 +271,7 @@ type total struct{ what, before, after, limit, sign string }
 // totals prints what the change does to the rack as a whole: only what differs.
 func (p *page) totals(d change.Delta) {
 	var rows []total
-	for _, t := range Totals(d) {
+	for _, t := range Totals(d, p.Inches) {
 		if t.Before != t.After {
 			rows = append(rows, total{t.What, p.or(t.Before), p.or(t.After), t.Limit, map[bool]string{true: " !", false: ""}[t.Over]})
 		}
@@ -327,7 +327,7 @@ type Total struct {
 
 // Totals gives the figures of a rack before and after a change. A sum from
 // which a figure is missing begins with "≥".
-func Totals(d change.Delta) []Total {
+func Totals(d change.Delta, inches bool) []Total {
 	was, is := d.Old != nil, d.New != nil
 	pick := func(there bool, s string) string {
 		if !there {
@@ -347,6 +347,8 @@ func Totals(d change.Delta) []Total {
 		},
 		{What: "free units", Before: pick(was, quantity.Number(float64(b.Free), 0)), After: pick(is, quantity.Number(float64(a.Free), 0))},
 		{What: "largest gap", Before: pick(was, gap(d.Old, b)), After: pick(is, gap(d.New, a))},
+		{What: "centre above floor", Before: pick(was, height(b.Centre, inches)), After: pick(is, height(a.Centre, inches))},
+		{What: "tips at", Before: pick(was, figure(b.Tilt)), After: pick(is, figure(a.Tilt))},
 		{What: "heat", Before: pick(was, sum(b.Heat)), After: pick(is, sum(a.Heat))},
 	}
 	return append(out, feedTotals(b, a)...)
@@ -431,6 +433,18 @@ func figure[Q interface{ String() string }](f estate.Figure[Q]) string {
 		return "unknown"
 	}
 	return ""
+}
+
+// height gives a height to the millimetre or the tenth of an inch.
+func height(f estate.Figure[quantity.Length], inches bool) string {
+	l, ok := f.Get()
+	switch {
+	case !ok:
+		return ""
+	case inches:
+		return quantity.Number(l.Inches(), 1) + " in"
+	}
+	return quantity.Number(l.Millimetres(), 0) + " mm"
 }
 
 // current gives a load as a current, or as a power where the voltage is not

@@ -208,7 +208,7 @@ func (p *Page) totals() section {
 	n := 0
 	for _, d := range p.Deltas {
 		name := code(d.Rack().Name)
-		for _, t := range diff.Totals(d) {
+		for _, t := range diff.Totals(d, p.look().Inches) {
 			if t.Before == t.After && !t.Over {
 				continue
 			}
