@@ -106,6 +106,7 @@ func Page(w io.Writer, r *lint.Rule, e *estate.Estate, set string, look Look) er
 	p.rulings(f)
 	if r.Policy != nil {
 		p.policy(r.Policy)
+		p.trials(r.Policy, e)
 	}
 	if r.Before != "" {
 		p.example("before both", r.Before)
@@ -216,6 +217,26 @@ func (p *page) policy(t *estate.Policy) {
 	}
 	if len(t.Within) > 0 {
 		p.b.WriteString(" " + within(t.Within) + "\n")
+	}
+}
+
+// trials tells where the policy is tried, and what it must find there.
+func (p *page) trials(t *estate.Policy, e *estate.Estate) {
+	first := true
+	for _, trial := range e.Rulings.Trials {
+		if trial.Policy != t.Name {
+			continue
+		}
+		if first {
+			p.gap()
+			p.line(style.Strong, "tried on")
+			first = false
+		}
+		finds := "nothing"
+		if len(trial.Finds) > 0 {
+			finds = strings.Join(trial.Finds, ", ")
+		}
+		p.para("  ", fmt.Sprintf("the estate in %s, where it must find fault with %s", p.look.Where(trial.Source.At()), finds))
 	}
 }
 

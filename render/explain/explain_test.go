@@ -32,10 +32,10 @@ func golden(t *testing.T, name, got string) {
 	}
 	want, err := os.ReadFile(name)
 	if err != nil {
-		t.Fatalf("%v (run: go test ./render/explain -update)", err)
+		t.Fatalf("%v (run: go generate ./render/explain)", err)
 	}
 	if diff := cmp.Diff(string(want), got); diff != "" {
-		t.Errorf("%s has drifted from the code (-want +got):\n%s\nrun: go test ./render/explain -update", name, diff)
+		t.Errorf("%s has drifted from the code (-want +got):\n%s\nrun: go generate ./render/explain", name, diff)
 	}
 }
 
@@ -98,6 +98,10 @@ policy "owned" {
   level   = "error"
   reason  = "somebody answers the telephone"
   source  = "house rule 12"
+}
+trial "owned" {
+  estate = ""
+  finds  = []
 }
 rack "a" {
   frame = frame.cab

@@ -10,7 +10,9 @@ import (
 	"cagenut/lint/policy"
 )
 
-const generated = "<!-- Generated from the code; run: go test ./render/explain -update -->\n\n"
+//go:generate go test -run TestReferences -update .
+
+const generated = "<!-- Generated from the code; run: go generate ./render/explain -->\n\n"
 
 // Rules gives the reference of the built-in rules as Markdown.
 func Rules(rules []*lint.Rule) string {
