@@ -17,17 +17,21 @@ func (r *Rack) Leftovers() []Leftover {
 	if f == nil {
 		return nil
 	}
+	whole := true
+	for _, m := range r.Mounts {
+		if e, ok := m.Extent(); ok && m.ZeroU == nil && m.Posts() == FrontFace {
+			whole = whole && f.WholeUnits(Placed{m, e}.covers(f))
+		}
+	}
+	if whole {
+		return nil // the common case
+	}
 	var front []Placed
-	odd := false
 	for _, p := range r.Placed() {
 		if p.Posts() == FrontFace {
 			p.Extent = p.covers(f)
 			front = append(front, p)
-			odd = odd || !f.onGrid(p.Bottom) || !f.onGrid(p.Top)
 		}
-	}
-	if !odd {
-		return nil // the common case
 	}
 	var out []Leftover
 	low := f.lowest()
@@ -55,6 +59,10 @@ func (r *Rack) Leftovers() []Leftover {
 	}
 	return out
 }
+
+// WholeUnits reports whether an extent begins and ends at edges of the frame's
+// units, give or take [Touch].
+func (f *Frame) WholeUnits(e Extent) bool { return f.onGrid(e.Bottom) && f.onGrid(e.Top) }
 
 // onGrid reports whether a height is at a unit's edge, give or take [Touch].
 func (f *Frame) onGrid(h quantity.Length) bool {

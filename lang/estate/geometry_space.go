@@ -33,7 +33,10 @@ func PlacedIn(f *Frame, mounts []*Mount) []Placed {
 			out = append(out, Placed{m, e})
 		}
 	}
-	slices.SortStableFunc(out, func(a, b Placed) int { return cmp.Compare(a.Bottom, b.Bottom) })
+	byHeight := func(a, b Placed) int { return cmp.Compare(a.Bottom, b.Bottom) }
+	if !slices.IsSortedFunc(out, byHeight) {
+		slices.SortStableFunc(out, byHeight)
+	}
 	return out
 }
 
@@ -75,6 +78,9 @@ func (r *Rack) Facings() []Facing { return FacingsIn(r.Frame, r.Mounts) }
 
 // FacingsIn is [Rack.Facings] for any mounts of one frame.
 func FacingsIn(f *Frame, mounts []*Mount) []Facing {
+	if !slices.ContainsFunc(mounts, func(m *Mount) bool { return m.Posts() == RearFace }) {
+		return nil // the common case
+	}
 	var out []Facing
 	pairs(PlacedIn(f, mounts), func(a, b Placed) {
 		if a.Posts() == b.Posts() || !a.Slot.Overlaps(b.Slot) {

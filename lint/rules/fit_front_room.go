@@ -56,6 +56,9 @@ func frontRoom(p *lint.Pass, r *estate.Rack) {
 		if m.Posts() == estate.RearFace {
 			door, what = f.RearRoom, "rear room"
 		}
+		if front, ok := q.Front.Get(); ok && m.Adapter == nil && q.Mounting != estate.Centre && f.Kind != estate.RoadCase && door.Known() && front <= door.Value {
+			continue // nearly every mount
+		}
 		closed := f.Kind == estate.Cabinet || f.Kind == estate.WallFrame || f.Kind == estate.RoadCase
 		if door.State == estate.IsMissing && !closed {
 			continue

@@ -70,6 +70,9 @@ func noHole(p *lint.Pass, r *estate.Rack) {
 		if !ok {
 			continue // space/overlap says why
 		}
+		if m.Adapter == nil && len(q.Ears) == 0 && q.System == f.System && f.WholeUnits(extent) {
+			continue // its own system's holes, at a unit's edge: nearly every mount
+		}
 		need, screws, why := screwsOf(m, extent)
 		if why == skip {
 			continue

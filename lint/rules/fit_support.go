@@ -55,7 +55,11 @@ rack "hq-a" {
 `
 
 func support(p *lint.Pass, r *estate.Rack) {
-	if r.Frame == nil {
+	said := false
+	for _, q := range inPlace(r) {
+		said = said || q.Below.Known() || len(q.Ears) > 0
+	}
+	if !said {
 		return
 	}
 	placed := r.Placed()

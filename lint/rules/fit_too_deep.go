@@ -51,6 +51,9 @@ rack "hq-a" {
 
 func tooDeep(p *lint.Pass, r *estate.Rack) {
 	for m, q := range inPlace(r) {
+		if fitsPlainly(r.Frame, m, q) {
+			continue
+		}
 		if !q.Depth.Known() {
 			p.MountUnchecked(m, "%s", lacks("depth", ofEquipment(q), q.Depth.State))
 			continue
@@ -88,6 +91,14 @@ func tooDeep(p *lint.Pass, r *estate.Rack) {
 			p.MountUnchecked(m, "%s, and %s has %s to spare", lacks("room for cords", ofEquipment(q), q.Cords.State), m.Name, p.Length(room.length-need))
 		}
 	}
+}
+
+// fitsPlainly reports that a mount on the front posts fits by declared figures
+// alone, which is so for nearly all of them. It allocates nothing.
+func fitsPlainly(f *estate.Frame, m *estate.Mount, q *estate.Equipment) bool {
+	return m.Posts() == estate.FrontFace && m.Adapter == nil && q.Mounting != estate.Centre &&
+		q.Depth.Known() && q.Cords.Known() && f.PostSpan.Known() && f.RearRoom.Known() &&
+		q.Depth.Value+q.Cords.Value <= f.PostSpan.Value+f.RearRoom.Value
 }
 
 // A depthRoom is how much room a mount has behind its mounting face.

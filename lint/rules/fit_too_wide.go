@@ -54,6 +54,9 @@ func tooWide(p *lint.Pass, r *estate.Rack) {
 			p.MountUnchecked(m, "%s", lacks("body width", ofEquipment(q), q.Body.State))
 			continue
 		}
+		if width, ok := r.Frame.Opening.Get(); ok && m.Slot.Whole() && body <= width {
+			continue
+		}
 		opening, ok := openingFor(p, r.Frame, m, body)
 		if !ok {
 			p.MountUnchecked(m, "%s, and no standard's figure is known for %s", lacks("opening", ofFrame(r.Frame), r.Frame.Opening.State), systemName(r.Frame))

@@ -61,7 +61,11 @@ equipment "rear-panel" {
 )
 
 func withdrawal(p *lint.Pass, r *estate.Rack) {
-	if r.Frame == nil {
+	said := false
+	for _, q := range inPlace(r) {
+		said = said || q.Withdraw.State != estate.IsMissing
+	}
+	if !said {
 		return
 	}
 	facings := r.Facings()

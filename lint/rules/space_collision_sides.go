@@ -12,6 +12,13 @@ import (
 // piece that hangs there beside the posts, or the rear door.
 func tails(p *lint.Pass, r *estate.Rack) {
 	f := r.Frame
+	said := false
+	for _, q := range inPlace(r) {
+		said = said || q.Tail.State != estate.IsMissing
+	}
+	if !said {
+		return
+	}
 	for _, m := range r.Placed() {
 		tail, ok := m.Equipment.Tail.Get()
 		if !ok || tail <= 0 || m.Posts() == estate.RearFace {

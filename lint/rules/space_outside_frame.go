@@ -46,10 +46,14 @@ func outsideFrame(p *lint.Pass, r *estate.Rack) {
 		return
 	}
 	extents(p, r)
-	for _, m := range r.Placed() {
-		if fault := outside(p, f, m.Extent); fault != "" {
-			finding := lint.AtMount(m.Mount, "at")
-			finding.Message = fmt.Sprintf("%s takes %s; %s", m.Name, f.Label(m.Extent), fault)
+	for m := range inPlace(r) {
+		e, ok := m.Extent()
+		if !ok {
+			continue
+		}
+		if fault := outside(p, f, e); fault != "" {
+			finding := lint.AtMount(m, "at")
+			finding.Message = fmt.Sprintf("%s takes %s; %s", m.Name, f.Label(e), fault)
 			finding.Related = frameHeight(f)
 			p.Report(finding)
 		}
