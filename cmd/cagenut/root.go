@@ -67,6 +67,7 @@ func rootCommand(p *program) *cobra.Command {
 		textconvCommand(p),
 		installCommand(p),
 		elevationCommand(p),
+		loadCommand(p),
 		diffCommand(p),
 		reviewCommand(p),
 		partsCommand(p),

@@ -1,0 +1,208 @@
+package load_test
+
+import (
+	"bytes"
+	"context"
+	"encoding/csv"
+	"encoding/json"
+	"flag"
+	"math"
+	"os"
+	"path/filepath"
+	"strings"
+	"testing"
+
+	"github.com/google/go-cmp/cmp"
+
+	"cagenut/lang"
+	"cagenut/lang/estate"
+	"cagenut/lang/source"
+	"cagenut/render/load"
+	"cagenut/render/style"
+)
+
+var update = flag.Bool("update", false, "rewrite the golden files")
+
+func golden(t *testing.T, name string, got []byte) {
+	t.Helper()
+	name = filepath.Join("testdata", name)
+	if *update {
+		if err := os.WriteFile(name, got, 0o666); err != nil {
+			t.Fatal(err)
+		}
+	}
+	want, err := os.ReadFile(name)
+	if err != nil {
+		t.Fatalf("%v (run: go test ./render/load -update)", err)
+	}
+	if diff := cmp.Diff(string(want), string(got)); diff != "" {
+		t.Errorf("%s differs (-want +got):\n%s\nrun: go test ./render/load -update", name, diff)
+	}
+}
+
+func read(t *testing.T, files map[string]string) *estate.Estate {
+	t.Helper()
+	e, mistakes, err := lang.Load(context.Background(), source.Memory("test", files), lang.Options{Workers: 1})
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, m := range mistakes {
+		t.Errorf("%s: %s", m.File, m.Summary)
+	}
+	return e
+}
+
+func strip(t *testing.T) []load.Sheet {
+	text, err := os.ReadFile("testdata/strip.hcl")
+	if err != nil {
+		t.Fatal(err)
+	}
+	e := read(t, map[string]string{"estate.hcl": string(text)})
+	supply := e.Supply()
+	return []load.Sheet{load.Rack(e, supply, e.Rack("r1")), load.Room(e, supply, e.Rooms[0])}
+}
+
+func TestGoldens(t *testing.T) {
+	sheets := strip(t)
+	golden(t, "strip.txt", []byte(style.Page(load.Text(sheets, load.Options{}), nil)))
+	var md, table, doc bytes.Buffer
+	for err := range map[error]bool{load.Markdown(&md, sheets): true, load.CSV(&table, sheets): true, load.JSON(&doc, sheets): true} {
+		if err != nil {
+			t.Fatal(err)
+		}
+	}
+	golden(t, "strip.md", md.Bytes())
+	golden(t, "strip.csv", table.Bytes())
+	golden(t, "strip.json", doc.Bytes())
+}
+
+// figure finds a figure by section and name.
+func figure(t *testing.T, s load.Sheet, section, name string) load.Figure {
+	t.Helper()
+	for _, c := range s.Sections {
+		for _, f := range c.Figures {
+			if c.Name == section && f.Name == name {
+				return f
+			}
+		}
+	}
+	t.Fatalf("no figure %q in section %q", name, section)
+	return load.Figure{}
+}
+
+// The figures of the strip are printed in a consultant's article; the rest is
+// worked by hand from the files.
+func TestFigures(t *testing.T) {
+	rack := strip(t)[0]
+	tests := []struct {
+		section, name string
+		want, within  float64
+		beyond        bool
+	}{
+		{"power", "feed.t, nothing lost", 17.15, 0.01, false}, // balanced it would be well inside
+		{"power", "feed.t, line 1", 14.42, 0.5, false},
+		{"power", "feed.t, line 2", 25.73, 0.05, true},
+		{"power", "r1.strip, bank 1", 3000. / 208, 0.005, false},
+		{"heat and air", "heat", 3*800 + 6*530, 0.001, false},
+		{"mass", "mounted", 3*30 + 6*16 + 6 + 2, 0.001, false},
+		{"balance", "kilo-1 pulled out is held", 0, -1, false},
+		{"earthquake", "zone that the frame is rated for", 2, 0, true},
+		// At grade the minimum of ASCE 7-16 governs: 0.45 of (110 + 194) kg.
+		{"earthquake", "horizontal screening force", 0.45 * 304 * 9.80665, 0.1, false},
+	}
+	for _, tt := range tests {
+		f := figure(t, rack, tt.section, tt.name)
+		if tt.within < 0 {
+			if f.Number == nil && f.Value == "" {
+				t.Errorf("%s is not reckoned: %s", tt.name, f.Unknown)
+			}
+			continue
+		}
+		if f.Number == nil || math.Abs(*f.Number-tt.want) > tt.within {
+			t.Errorf("%s = %v (%s), want %g", tt.name, f.Number, f.Unknown, tt.want)
+		}
+		if f.Beyond() != tt.beyond {
+			t.Errorf("%s: beyond is %v", tt.name, f.Beyond())
+		}
+	}
+}
+
+// A sheet of little says what is missing, and gives no structural figure.
+func TestUnknown(t *testing.T) {
+	e := read(t, map[string]string{"estate.hcl": `
+estate "bare" {}
+frame "cab" {
+  system = "19in"
+  units  = 42
+}
+equipment "box" {
+  height = "2U"
+  inlets = { type = "c14", count = 1, needs = 1 }
+}
+feed "a" {}
+rack "r" {
+  frame = frame.cab
+  mount "box-1" {
+    at        = 1
+    equipment = equipment.box
+    feeds     = [feed.a]
+  }
+}
+`})
+	s := load.Rack(e, e.Supply(), e.Rack("r"))
+	for _, want := range []struct{ section, name, why string }{
+		{"power", "feed.a, nothing lost", "the voltage of feed.a is missing"},
+		{"heat and air", "heat", "the typical draw of equipment.box is missing"},
+		{"mass", "mounted", "the mass of equipment.box is missing"},
+		{"balance", "centre of mass", "the mass of frame.cab is missing"},
+		{"floor", "pressure", "the mass of frame.cab is missing"},
+	} {
+		if f := figure(t, s, want.section, want.name); f.Unknown != want.why {
+			t.Errorf("%s: %q, want %q", want.name, f.Unknown, want.why)
+		}
+	}
+}
+
+// Every form says who decides, fits its page, and never gives a verdict.
+func TestForms(t *testing.T) {
+	sheets := strip(t)
+	text := style.Page(load.Text(sheets, load.Options{ASCII: true}), nil)
+	for i, line := range strings.Split(text, "\n") {
+		if style.Width(line) > 80 {
+			t.Errorf("line %d has %d cells: %s", i+1, style.Width(line), line)
+		}
+		for _, r := range line {
+			if r > 126 {
+				t.Fatalf("line %d has %q in a page of ASCII", i+1, r)
+			}
+		}
+	}
+	var md, table, doc bytes.Buffer
+	if err := load.Markdown(&md, sheets); err != nil {
+		t.Fatal(err)
+	}
+	if err := load.CSV(&table, sheets); err != nil {
+		t.Fatal(err)
+	}
+	if err := load.JSON(&doc, sheets); err != nil {
+		t.Fatal(err)
+	}
+	for name, form := range map[string]string{"text": text, "markdown": md.String(), "csv": table.String(), "json": doc.String()} {
+		if !strings.Contains(strings.Join(strings.Fields(form), " "), "certifies nothing") {
+			t.Errorf("%s has no caution", name)
+		}
+		for _, word := range []string{" safe ", "compliant", " OK"} {
+			if strings.Contains(form, word) {
+				t.Errorf("%s says %q", name, word)
+			}
+		}
+	}
+	rows, err := csv.NewReader(&table).ReadAll()
+	if err != nil || len(rows) < 40 {
+		t.Errorf("a reader of CSV finds %d rows: %v", len(rows), err)
+	}
+	var back load.Document
+	if err := json.Unmarshal(doc.Bytes(), &back); err != nil || back.Format != load.Format || len(back.Sheets) != 2 {
+		t.Errorf("the JSON reads back as %+v: %v", back.Format, err)
+	}
+}

@@ -1,0 +1,140 @@
+package load
+
+import (
+	"fmt"
+	"slices"
+
+	"cagenut/lang/estate"
+	"cagenut/lang/physics"
+	"cagenut/lang/quantity"
+)
+
+// power reckons feeds in normal state and with each other one lost in turn.
+func power(e *estate.Estate, supply *estate.Supply, feeds []*estate.Feed) Section {
+	s := Section{Name: "power", Caution: cautionPower}
+	for _, feed := range feeds {
+		s.Figures = append(s.Figures, feedFigure(feed, supply.Load(feed), feed.Ref()+", nothing lost"))
+		for _, other := range supply.Feeds() {
+			if other == feed {
+				continue
+			}
+			for _, l := range supply.Rising(other) {
+				if l.Feed == feed {
+					s.Figures = append(s.Figures, feedFigure(feed, l, fmt.Sprintf("%s, %s lost", feed.Ref(), other.Ref())))
+				}
+			}
+		}
+		if feed.Phases == 3 {
+			s.Figures = append(s.Figures, lineFigures(supply, feed)...)
+		}
+	}
+	for _, strip := range supply.Strips() {
+		for _, feed := range strip.Feeds {
+			if slices.Contains(feeds, feed) {
+				s.Figures = append(s.Figures, bankFigures(supply, strip)...)
+				break
+			}
+		}
+	}
+	return s
+}
+
+// bankFigures reckons the banks of a strip, in normal state.
+func bankFigures(supply *estate.Supply, strip *estate.Mount) []Figure {
+	if strip.Equipment == nil || len(strip.Equipment.Banks) == 0 {
+		return nil
+	}
+	name := strip.Name
+	if strip.Rack != nil {
+		name = strip.Rack.Name + "." + name
+	}
+	banks, why := supply.Banks(strip, nil)
+	if why != "" && len(banks) == 0 {
+		return []Figure{unknown(name+", banks", why)}
+	}
+	var out []Figure
+	for _, b := range banks {
+		fig := known(fmt.Sprintf("%s, bank %s", name, b.Bank.Name), b.Current, quantity.Ampere, "A", b.Power.String()+" on its outlets, nothing lost")
+		if b.Bank.Lines != "" {
+			fig.From += ", between lines " + b.Bank.Lines
+		}
+		if b.Bank.Rated > 0 {
+			fig = within(fig, b.Bank.Rated, quantity.Ampere)
+		}
+		if len(b.Lacks) > 0 {
+			fig.Unknown = b.Lacks[0].Why
+		} else if why != "" {
+			fig.Unknown = why
+		}
+		out = append(out, fig)
+	}
+	return out
+}
+
+func feedFigure(f *estate.Feed, l estate.Load, name string) Figure {
+	i, why := f.Current(l.Power)
+	if why != "" {
+		fig := known(name, l.Power, quantity.Watt, "W", "sum over "+mounts(len(l.Mounts))+", "+basis(&l))
+		return without(fig, why)
+	}
+	v := f.Voltage.Value
+	formula := fmt.Sprintf("%s %s over all racks / %s", l.Power, basis(&l), v)
+	switch lowest, dc := physics.LowestDC(v); {
+	case f.Phases == 3:
+		formula = fmt.Sprintf("%s %s over all racks / (√3 × %s), balanced", l.Power, basis(&l), v)
+	case dc && f.Direct():
+		formula = fmt.Sprintf("%s %s over all racks / %s, the lowest of %s", l.Power, basis(&l), lowest, v)
+	}
+	fig := known(name, i, quantity.Ampere, "A", formula)
+	if most, origin, ok := most(f); ok {
+		fig = within(fig, most, quantity.Ampere)
+		fig.From += "; limit: " + origin
+	}
+	return without(fig, l.Because())
+}
+
+// most gives what a feed may carry for hours, and whose share of its rating
+// that is.
+func most(f *estate.Feed) (quantity.Current, string, bool) {
+	rated, ok := f.Rated.Get()
+	if !ok {
+		return 0, "", false
+	}
+	if site := f.Site(); site != nil {
+		if share, ok := site.Continuous.Get(); ok {
+			return quantity.Of(share*rated.Amperes(), quantity.Ampere), fmt.Sprintf("%s of %s by site.%s", quantity.Number(share, 2), rated, site.Name), true
+		}
+	}
+	return rated, "the rating; no share for lasting load is stated", true
+}
+
+// lineFigures reckons the lines of a three-phase feed from its banks.
+func lineFigures(supply *estate.Supply, feed *estate.Feed) []Figure {
+	lines, why := supply.Lines(feed, nil)
+	if why != "" {
+		return []Figure{unknown(feed.Ref()+", lines", why)}
+	}
+	var out []Figure
+	for i, line := range lines {
+		fig := known(fmt.Sprintf("%s, line %d", feed.Ref(), i+1), line, quantity.Ampere, "A", "vector sum of its banks")
+		if limit, _, ok := most(feed); ok {
+			fig = within(fig, limit, quantity.Ampere)
+		}
+		out = append(out, fig)
+	}
+	return append(out, plain(feed.Ref()+", imbalance", 100*physics.Imbalance(lines), 1, "%", "largest deviation of a line from the mean"))
+}
+
+func basis(l *estate.Load) string {
+	if b := l.Basis(); b != "" {
+		return b
+	}
+	return "declared"
+}
+
+func mounts(n int) string {
+	if n == 1 {
+		return "1 mount"
+	}
+	return fmt.Sprintf("%d mounts", n)
+}

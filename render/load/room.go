@@ -1,0 +1,58 @@
+package load
+
+import (
+	"fmt"
+
+	"cagenut/lang/estate"
+	"cagenut/lang/quantity"
+)
+
+// Room works out the sheet of a room: its feeds, its heat against its cooling,
+// and what each rack in it weighs, gives off and presses with.
+func Room(e *estate.Estate, supply *estate.Supply, room *estate.Room) Sheet {
+	var racks []*estate.Rack
+	for _, r := range e.Racks {
+		if r.Room() == room {
+			racks = append(racks, r)
+		}
+	}
+	var feeds []*estate.Feed
+	for _, f := range supply.Feeds() {
+		if f.Room == room {
+			feeds = append(feeds, f)
+		}
+	}
+	var sum estate.Sum[quantity.Power]
+	masses := Section{Name: "racks", Caution: cautionMass}
+	for _, r := range racks {
+		h, m := r.Heat(), r.Mass()
+		sum.Known += h.Known
+		sum.Lacks = append(sum.Lacks, h.Lacks...)
+		masses.Figures = append(masses.Figures, without(known(r.Name+", heat", h.Known, quantity.Watt, "W", mounts(len(r.Mounts))), h.Because()))
+		fig := without(known(r.Name+", mounted", m.Known, quantity.Kilogram, "kg", "without frame and cables"), m.Because())
+		if r.Frame != nil {
+			if rated, ok := r.Frame.Rated.Get(); ok {
+				fig = within(fig, rated, quantity.Kilogram)
+			}
+		}
+		masses.Figures = append(masses.Figures, fig)
+		if r.Frame == nil || r.Frame.Kind == estate.WallFrame {
+			continue
+		}
+		for _, f := range floor(r).Figures {
+			if f.Name == "with half of the aisles" {
+				f.Name = fmt.Sprintf("%s, floor %s", r.Name, f.Name)
+				masses.Figures = append(masses.Figures, f)
+			}
+		}
+	}
+	var limit *quantity.Power
+	if l, ok := room.HeatLimit.Get(); ok {
+		limit = &l
+	}
+	return Sheet{Kind: "room", Name: room.Name, Sections: []Section{
+		power(e, supply, feeds),
+		heat(room.Site, room, sum, limit),
+		masses,
+	}}.trim()
+}

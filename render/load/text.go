@@ -1,0 +1,97 @@
+package load
+
+import (
+	"strings"
+
+	"cagenut/render/style"
+)
+
+// Options say how a sheet is printed.
+type Options struct {
+	ASCII bool
+	Width int // of the page; 0 for 80 columns
+}
+
+// Text prints sheets for a terminal or a page of text.
+func Text(sheets []Sheet, o Options) []style.Line {
+	if o.Width <= 0 {
+		o.Width = 80
+	}
+	var out []style.Line
+	add := func(role style.Role, s string) {
+		for _, l := range style.Wrap(o.letters(s), o.Width) {
+			out = append(out, style.Line{{Role: role, Text: l}})
+		}
+	}
+	for i, s := range sheets {
+		if i > 0 {
+			out = append(out, nil)
+		}
+		add(style.Heading, s.Kind+" "+s.Name+": what it draws, gives off, weighs and presses with")
+		for _, c := range s.Sections {
+			out = append(out, nil)
+			add(style.Heading, c.Name)
+			for j := range c.Figures {
+				out = append(out, o.figure(&c.Figures[j])...)
+			}
+			for _, l := range style.Wrap(o.letters(c.Caution), o.Width-2) {
+				out = append(out, style.Line{{Role: style.Plain, Text: "  "}, {Role: style.Caution, Text: l}})
+			}
+		}
+	}
+	out = append(out, nil)
+	add(style.Plain, cautionSheet)
+	return out
+}
+
+// figure prints name, value and limit on one line, and what they rest on below.
+func (o Options) figure(f *Figure) []style.Line {
+	const nameWidth, valueWidth = 42, 14
+	name := style.Cut(o.letters(f.Name), nameWidth, o.ASCII)
+	if style.Width(f.Name) > nameWidth {
+		name = o.letters(f.Name)
+	}
+	line := style.Line{{Role: style.Plain, Text: "  " + name}}
+	line.Pad(nameWidth + 2)
+	role, value := style.Strong, f.Value
+	switch {
+	case f.Value == "":
+		role, value = style.Unsure, "not known"
+	case f.Beyond():
+		role = style.Grave
+	}
+	line.Add(style.Plain, " "+strings.Repeat(" ", max(valueWidth-style.Width(value), 0)))
+	line.Add(role, value)
+	if f.Limit != "" {
+		word := "of"
+		if f.AtLeast {
+			word = "least"
+		}
+		mark := ""
+		if f.Beyond() {
+			mark = "  ! beyond"
+		}
+		line.Add(style.Plain, "  "+word+" "+f.Limit+mark)
+	}
+	out := []style.Line{line}
+	below := func(role style.Role, s string) {
+		for _, l := range style.Wrap(o.letters(s), o.Width-6) {
+			out = append(out, style.Line{{Role: style.Plain, Text: "      "}, {Role: role, Text: l}})
+		}
+	}
+	if f.From != "" {
+		below(style.Aside, f.From)
+	}
+	if f.Unknown != "" {
+		below(style.Unsure, "not known: "+f.Unknown)
+	}
+	return out
+}
+
+// letters gives s in the letters that the page may have.
+func (o Options) letters(s string) string {
+	if !o.ASCII {
+		return s
+	}
+	return strings.NewReplacer("×", "x", "√", "sqrt ", "Σ", "sum of ", "…", "~").Replace(s)
+}
