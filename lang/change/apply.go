@@ -299,6 +299,7 @@ func link(e *estate.Estate) {
 	}
 	relinkMount := func(m *estate.Mount) {
 		relink(&m.Equipment, equipment, equipmentName)
+		relink(&m.Adapter, equipment, equipmentName)
 		relinkAll(&m.Feeds, feeds, feedName)
 	}
 	for _, l := range e.Layouts {

@@ -48,6 +48,72 @@ func TestReplay(t *testing.T) {
 	})
 }
 
+// TestApplyRefersToItsOwn fills every reference that the model has, and asks
+// that none in the estate that Apply gives leads back to the old one.
+func TestApplyRefersToItsOwn(t *testing.T) {
+	a := &estate.Estate{}
+	// One thing of each kind, then every reference set to the one of its kind.
+	one := map[reflect.Type]reflect.Value{}
+	lists := func(e *estate.Estate, visit func(list reflect.Value)) {
+		for _, v := range []reflect.Value{reflect.ValueOf(e).Elem(), reflect.ValueOf(&e.Rulings).Elem()} {
+			for i := range v.NumField() {
+				if f := v.Field(i); f.Kind() == reflect.Slice && f.Type().Elem().Kind() == reflect.Pointer {
+					visit(f)
+				}
+			}
+		}
+	}
+	lists(a, func(list reflect.Value) {
+		thing := reflect.New(list.Type().Elem().Elem())
+		if name := thing.Elem().FieldByName("Name"); name.IsValid() {
+			name.SetString("x")
+		}
+		list.Set(reflect.Append(list, thing))
+		one[list.Type().Elem()] = thing
+	})
+	mount := &estate.Mount{Name: "m", Rack: a.Racks[0]}
+	a.Racks[0].Mounts = []*estate.Mount{mount}
+	one[reflect.TypeFor[*estate.Mount]()] = reflect.ValueOf(mount)
+	references := 0
+	walk := func(things []reflect.Value, visit func(where string, ref reflect.Value)) {
+		for _, thing := range things {
+			for i := range thing.Elem().NumField() {
+				f, where := thing.Elem().Field(i), thing.Elem().Type().Name()+"."+thing.Elem().Type().Field(i).Name
+				switch {
+				case f.Kind() == reflect.Pointer && one[f.Type()].IsValid():
+					visit(where, f)
+				case f.Kind() == reflect.Slice && f.Type().Elem().Kind() == reflect.Pointer && one[f.Type().Elem()].IsValid() && where != "Rack.Mounts" && where != "Layout.Mounts":
+					if f.Len() == 0 {
+						f.Set(reflect.Append(f, reflect.Zero(f.Type().Elem())))
+					}
+					visit(where, f.Index(0))
+				}
+			}
+		}
+	}
+	all := func(e *estate.Estate) []reflect.Value {
+		things := []reflect.Value{reflect.ValueOf(e.Racks[0].Mounts[0])}
+		lists(e, func(list reflect.Value) { things = append(things, list.Index(0)) })
+		return things
+	}
+	walk(all(a), func(where string, ref reflect.Value) {
+		ref.Set(one[ref.Type()])
+		references++
+	})
+	if references < 15 {
+		t.Fatalf("only %d references were found in the model", references)
+	}
+	got, err := Between(a, a).Apply(a)
+	if err != nil {
+		t.Fatal(err)
+	}
+	walk(all(got), func(where string, ref reflect.Value) {
+		if ref.IsNil() || ref.Pointer() == one[ref.Type()].Pointer() {
+			t.Errorf("%s leads nowhere, or back to the old estate", where)
+		}
+	})
+}
+
 // describe prints a change for a failing test.
 func describe(c *Change) string {
 	var b strings.Builder
