@@ -246,6 +246,7 @@ func (s *Supply) Rising(lost ...*Feed) []Load { return s.RisingIn(&Outage{Feeds:
 // RisingIn is [Supply.Rising] for any outage.
 func (s *Supply) RisingIn(o *Outage) []Load {
 	var out []Load
+	o = o.indexed()
 	for _, f := range s.touched(o) {
 		with := s.LoadIn(f, o)
 		before := s.Load(f)
@@ -259,6 +260,7 @@ func (s *Supply) RisingIn(o *Outage) []Load {
 // touched gives the feeds that share a mount with what is lost, by name.
 func (s *Supply) touched(o *Outage) []*Feed {
 	var out []*Feed
+	seen := map[*Feed]bool{}
 	see := func(mounts []*Mount) {
 		for _, m := range mounts {
 			feeds := m.Feeds
@@ -266,7 +268,8 @@ func (s *Supply) touched(o *Outage) []*Feed {
 				feeds = s.reach(m)
 			}
 			for _, g := range feeds {
-				if g != nil && !o.dead(g) && !slices.Contains(out, g) {
+				if g != nil && !seen[g] && !o.dead(g) {
+					seen[g] = true
 					out = append(out, g)
 				}
 			}

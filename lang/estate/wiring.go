@@ -346,8 +346,33 @@ func (e *Estate) feedBehind(m *Mount, c *Cord, o *Outage, depth int) *Feed {
 type Outage struct {
 	Feeds  []*Feed
 	Mounts []*Mount
+
+	lost map[*Feed]bool // the feeds again, where they are many; see indexed
 }
 
-func (o *Outage) dead(f *Feed) bool { return o != nil && slices.Contains(o.Feeds, f) }
+func (o *Outage) dead(f *Feed) bool {
+	if o == nil {
+		return false
+	}
+	if o.lost != nil {
+		return o.lost[f]
+	}
+	return slices.Contains(o.Feeds, f)
+}
+
+// indexed gives the same outage, quicker to ask where one source takes
+// hundreds of feeds with it.
+func (o *Outage) indexed() *Outage {
+	const few = 8
+	if o == nil || o.lost != nil || len(o.Feeds) <= few {
+		return o
+	}
+	with := *o
+	with.lost = make(map[*Feed]bool, len(o.Feeds))
+	for _, f := range o.Feeds {
+		with.lost[f] = true
+	}
+	return &with
+}
 
 func (o *Outage) gone(m *Mount) bool { return o != nil && slices.Contains(o.Mounts, m) }

@@ -57,10 +57,12 @@ func staleFigure(p *lint.Pass, r *estate.Rack) {
 				if m.Posts() == estate.RearFace {
 					need = f.PostSpan.Value - d.Whole.From
 				}
-				thin(p, m, room.length-need, room.from, append([]dated{
-					{q.Depth, "the depth of " + ofEquipment(q), &q.Source},
-					{q.Cords, "the room for cords of " + ofEquipment(q), &q.Source},
-				}, ofRoom(room, f)...))
+				thin(p, m, room.length-need, room.from, func() []dated {
+					return append([]dated{
+						{q.Depth, "the depth of " + ofEquipment(q), &q.Source},
+						{q.Cords, "the room for cords of " + ofEquipment(q), &q.Source},
+					}, ofRoom(room, f)...)
+				})
 			}
 		}
 		door, what := f.FrontRoom, "front room"
@@ -69,20 +71,26 @@ func staleFigure(p *lint.Pass, r *estate.Rack) {
 		}
 		if q.Front.Known() && door.Known() && q.Mounting != estate.Centre {
 			need := q.Front.Value
-			on := []dated{
-				{q.Front, "the room for handles and cords of " + ofEquipment(q), &q.Source},
-				{door, "the " + what + " of " + ofFrame(f), &f.Source},
-			}
 			if a := m.Adapter; a != nil {
 				need += a.Forward.Or(0)
-				on = append(on, dated{a.Forward, "how far " + ofEquipment(a) + " holds panels before the posts", &a.Source})
 			}
-			thin(p, m, door.Value-need, "before its posts", on)
+			thin(p, m, door.Value-need, "before its posts", func() []dated {
+				on := []dated{
+					{q.Front, "the room for handles and cords of " + ofEquipment(q), &q.Source},
+					{door, "the " + what + " of " + ofFrame(f), &f.Source},
+				}
+				if a := m.Adapter; a != nil {
+					on = append(on, dated{a.Forward, "how far " + ofEquipment(a) + " holds panels before the posts", &a.Source})
+				}
+				return on
+			})
 		}
 		if q.Body.Known() && f.Opening.Known() && m.Slot.Whole() {
-			thin(p, m, f.Opening.Value-q.Body.Value, "between the posts", []dated{
-				{q.Body, "the body width of " + ofEquipment(q), &q.Source},
-				{f.Opening, "the opening of " + ofFrame(f), &f.Source},
+			thin(p, m, f.Opening.Value-q.Body.Value, "between the posts", func() []dated {
+				return []dated{
+					{q.Body, "the body width of " + ofEquipment(q), &q.Source},
+					{f.Opening, "the opening of " + ofFrame(f), &f.Source},
+				}
 			})
 		}
 	}
@@ -104,11 +112,13 @@ func ofRoom(room depthRoom, f *estate.Frame) []dated {
 }
 
 // thin reports a margin that is small and rests on a figure that is no good
-// ground for it: once, for the worst of them.
-func thin(p *lint.Pass, m *estate.Mount, margin quantity.Length, where string, on []dated) {
+// ground for it: once, for the worst of them. Most margins are wide, so the
+// figures are asked for only then.
+func thin(p *lint.Pass, m *estate.Mount, margin quantity.Length, where string, figures func() []dated) {
 	if margin < 0 || margin >= lint.LimitFor[quantity.Length](p, "margin", m) {
 		return
 	}
+	on := figures()
 	for _, d := range on {
 		if d.Known() && d.Basis == estate.Estimated {
 			f := lint.AtMount(m, "equipment")
