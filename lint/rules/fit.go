@@ -16,4 +16,5 @@ var fit = []*lint.Rule{
 	Support,
 	UpsideDown,
 	Withdrawal,
+	Extension,
 }

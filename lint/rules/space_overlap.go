@@ -8,8 +8,8 @@ import (
 )
 
 // Overlap reports a mount that claims space already taken by one declared
-// earlier on the same posts, and a blank that closes what a mount takes: once
-// per pair, at the later one's place, with the earlier one as related.
+// earlier on the same posts, and a blank that closes what a mount or another
+// blank takes: once per pair, at the later one's place, with the earlier one as related.
 //
 // It compares heights in nanometres, so fractional units, counting downwards
 // and odd pitches need no case of their own. Two that overlap by less than
@@ -79,10 +79,20 @@ func overlap(p *lint.Pass, r *estate.Rack) {
 		return
 	}
 	placed := r.Placed()
-	for _, b := range r.Blanks {
+	for i, b := range r.Blanks {
 		at, ok := b.Extent()
 		if !ok {
 			continue
+		}
+		for _, o := range r.Blanks[:i] {
+			if e, ok := o.Extent(); ok && e.Meets(at) && (o.Face == estate.RearFace) == (b.Face == estate.RearFace) {
+				f := lint.AtRack(r, "")
+				f.At = b.Source.Attr("at")
+				f.Others = []string{"blank " + r.Frame.Label(at), "blank " + r.Frame.Label(e)}
+				f.Message = fmt.Sprintf("two blanks close %s of rack %s", r.Frame.Label(e.Shared(at)), r.Name)
+				f.Related = []lint.Related{{At: o.Source.Attr("at"), Message: "the other one closes " + r.Frame.Label(e)}}
+				p.Report(f)
+			}
 		}
 		for _, m := range placed {
 			if m.Meets(at) && (m.Posts() == estate.RearFace) == (b.Face == estate.RearFace) {
