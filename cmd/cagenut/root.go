@@ -74,6 +74,7 @@ func rootCommand(p *program) *cobra.Command {
 		explainCommand(p),
 		waiversCommand(p),
 		windowCommand(p),
+		timingCommand(p),
 		tidyCommand(p),
 		importCommand(p),
 		newCommand(p),

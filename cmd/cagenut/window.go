@@ -2,6 +2,8 @@ package main
 
 import (
 	"context"
+	"os"
+	"path/filepath"
 	"slices"
 	"strings"
 
@@ -36,6 +38,7 @@ type windowOptions struct {
 	record   string
 	recorded bool
 	from     string
+	done     string
 	bare     bool
 	failOn   string
 }
@@ -57,6 +60,7 @@ func windowCommand(p *program) *cobra.Command {
 	flags.StringVar(&o.format, "format", "markdown", "`FORMAT` of the output: "+strings.Join(windowFormats, ", "))
 	flags.StringVar(&o.record, "record", "", "`NUMBER` of the change record, for the front page")
 	flags.StringVar(&o.from, "from", "", "first `DATE` on which a window may be used (default: today)")
+	flags.StringVar(&o.done, "done", "", "half-done sheet `FILE`: plan the way forward and the way back from its ticked steps")
 	flags.BoolVar(&o.recorded, "as-found", false, "nothing is moved by hand: the record follows what was found")
 	flags.BoolVar(&o.bare, "no-elevations", false, "draw no racks")
 	flags.StringVar(&o.failOn, "fail-on", "error", "least `LEVEL` that gives exit status 1: error, warning or note")
@@ -120,8 +124,33 @@ func (p *program) plan(ctx context.Context, c *change.Change, o windowOptions) (
 			return nil, usagef("--from: %v", err)
 		}
 	}
+	var done []int
+	if o.done != "" {
+		if done, err = p.ticks(o.done); err != nil {
+			return nil, err
+		}
+	}
 	return sequence.Make(ctx, c, sequence.Options{
+		Done:  done,
 		Rules: rules.All(), Today: today, Recorded: o.recorded, From: from.Time(),
 		Check: policy.Steps(ctx, c.New, today),
 	})
+}
+
+// ticks reads which steps of a half-done sheet are ticked; "-" is standard
+// input.
+func (p *program) ticks(name string) ([]int, error) {
+	if name == "-" {
+		return sequence.ReadTicks(p.stdin, "the sheet")
+	}
+	path := name
+	if !filepath.IsAbs(path) {
+		path = filepath.Join(p.dir, name)
+	}
+	f, err := os.Open(path)
+	if err != nil {
+		return nil, err
+	}
+	defer f.Close()
+	return sequence.ReadTicks(f, name)
 }

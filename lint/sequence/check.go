@@ -22,7 +22,7 @@ type judge struct {
 	whole  []*lint.Rule // judged on those and the racks that share feeds with them
 	reach  map[string]bool
 	shared map[string]map[string]bool // racks that share a feed with a rack, itself included
-	known  map[string]bool // keys of what is found before or after
+	known  map[string]bool            // keys of what is found before or after
 	last   []*estate.Rack
 	states []judged
 	err    error

@@ -12,7 +12,8 @@ import (
 )
 
 // Make plans how a change is carried out. The same change gives the same plan.
-// The only error is the context's: what cannot be planned is in the plan.
+// The errors are the context's, and that of Options.Done which are not the first
+// steps of the sheet; what cannot be planned is in the plan.
 func Make(ctx context.Context, c *change.Change, o Options) (*Plan, error) {
 	var best *Plan
 	for _, order := range orders {
@@ -27,9 +28,10 @@ func Make(ctx context.Context, c *change.Change, o Options) (*Plan, error) {
 			break
 		}
 	}
-	if err := best.schedule(o); err != nil {
+	if err := best.stand(o.Done); err != nil {
 		return nil, err
 	}
+	best.schedule(o)
 	if o.Check != nil {
 		found, unchecked := o.Check(best)
 		best.Findings = append(best.Findings, found...)
@@ -53,7 +55,7 @@ const (
 var orders = []order{usual, fillFirst, refeedsLast}
 
 func makeIn(ctx context.Context, c *change.Change, o Options, habit order) (*Plan, error) {
-	p := &Plan{Change: c, before: c.Old, after: c.New, Done: slices.Clone(o.Done)}
+	p := &Plan{Change: c, before: c.Old, after: c.New}
 	clock, strange := paceOf(c.New)
 	p.Contingency = clock.contingency
 	for _, name := range strange {
@@ -89,6 +91,11 @@ func makeIn(ctx context.Context, c *change.Change, o Options, habit order) (*Pla
 	}
 	r.daytime()
 	r.write(solution.Moves)
+	for _, steps := range [][]Step{p.Daytime, p.Steps} {
+		for i := range steps {
+			steps[i].Count = clock.count(&steps[i])
+		}
+	}
 	p.holds()
 	j.finish()
 	return p, j.err

@@ -123,3 +123,18 @@ func (c *clockwork) of(t Task) quantity.Duration { return c.minutes[t] }
 func (c *clockwork) times(t Task, n int) quantity.Duration {
 	return c.minutes[t] * quantity.Duration(n)
 }
+
+// count gives how often a step's task is done in it.
+func (c *clockwork) count(s *Step) int {
+	one := c.of(s.Task)
+	if one <= 0 {
+		return 1
+	}
+	return max(1, int((s.Minutes+one/2)/one))
+}
+
+// Pace gives how long tasks take at an estate: its paces over the norms.
+func Pace(e *estate.Estate) func(Task) quantity.Duration {
+	c, _ := paceOf(e)
+	return c.of
+}

@@ -127,6 +127,7 @@ type Step struct {
 	At     Place
 
 	Minutes     quantity.Duration // without contingency
+	Count       int               // how often the task is done in it: cords, units
 	Undo        string
 	UndoMinutes quantity.Duration
 	Final       bool // it cannot be undone

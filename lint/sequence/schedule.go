@@ -18,20 +18,20 @@ const horizon = 400
 // blocks into windows, if windows are wanted: in order, each into the first
 // window that has room, people and lift for it and is not frozen. A block is
 // never cut, because between its ends nothing is at rest.
-func (p *Plan) schedule(o Options) error {
+func (p *Plan) schedule(o Options) {
 	for i := range p.Steps {
 		s := &p.Steps[i]
 		s.BackMinutes = p.WithContingency(p.back(i))
 		s.ForwardMinutes = p.WithContingency(p.on(i))
 	}
 	if len(p.Steps) == 0 {
-		return nil
+		return
 	}
 	p.checkCrew()
 	p.acceptCrew(o.Today)
 	p.checkRest()
 	if o.From.IsZero() || len(p.after.Windows) == 0 {
-		return nil
+		return
 	}
 	clock, _ := paceOf(p.after)
 	open := map[string]*filling{}
@@ -39,7 +39,7 @@ func (p *Plan) schedule(o Options) error {
 	var nights []*Night
 	for n := range p.Blocks {
 		b := &p.Blocks[n]
-		if b.From == b.To || p.doneAll(b) {
+		if b.From == b.To || b.To < p.Next() {
 			continue
 		}
 		name := siteName(b.Site)
@@ -70,7 +70,6 @@ func (p *Plan) schedule(o Options) error {
 		p.reckon(n, clock)
 	}
 	p.Windows = nights
-	return nil
 }
 
 func siteName(s *estate.Site) string {
@@ -78,15 +77,6 @@ func siteName(s *estate.Site) string {
 		return ""
 	}
 	return s.Name
-}
-
-func (p *Plan) doneAll(b *Block) bool {
-	for i := b.From; i < b.To; i++ {
-		if !slices.Contains(p.Done, p.Steps[i].Number) {
-			return false
-		}
-	}
-	return true
 }
 
 // A filling is the windows of one site while blocks are put into them.
@@ -105,7 +95,7 @@ func around(c *clockwork) quantity.Duration { return c.of(WalkUp) + c.of(CloseOu
 func (p *Plan) place(f *filling, block int, c *clockwork, last time.Time) *Night {
 	b := &p.Blocks[block]
 	if n := f.now; n != nil && !n.Opens.Before(last) && fitsCrew(b, n.Window) {
-		needs := p.WithContingency(around(c) + p.work(n.Blocks) + b.Forward)
+		needs := p.WithContingency(around(c) + p.work(n.Blocks) + p.rest(block))
 		if needs <= n.Usable {
 			n.Blocks = append(n.Blocks, block)
 			return n
@@ -117,7 +107,7 @@ func (p *Plan) place(f *filling, block int, c *clockwork, last time.Time) *Night
 			p.passOver(o)
 			continue
 		}
-		if o.Opens.Before(last) || !fitsCrew(b, o.Window) || p.WithContingency(around(c)+b.Forward) > o.Usable() {
+		if o.Opens.Before(last) || !fitsCrew(b, o.Window) || p.WithContingency(around(c)+p.rest(block)) > o.Usable() {
 			continue
 		}
 		if f.now != nil && o.Opens.Before(f.now.Closes) {
@@ -144,7 +134,7 @@ func (p *Plan) passOver(o *Occurrence) {
 func (p *Plan) work(blocks []int) quantity.Duration {
 	var sum quantity.Duration
 	for _, b := range blocks {
-		sum += p.Blocks[b].Forward
+		sum += p.rest(b)
 	}
 	return sum
 }
@@ -169,7 +159,7 @@ func (p *Plan) reckon(n *Night, c *clockwork) {
 	for _, b := range n.Blocks {
 		turning := p.Turning(b)
 		n.Turning = append(n.Turning, turning)
-		for i := p.Blocks[b].From; i < p.Blocks[b].To; i++ {
+		for i := max(p.Blocks[b].From, p.Next()-1); i < p.Blocks[b].To; i++ {
 			s := &p.Steps[i]
 			s.Start = n.Opens.Add(toTime(quantity.Of(at.Minutes()*(1+p.Contingency), quantity.Minute))).Truncate(time.Minute)
 			at += s.Minutes
@@ -298,7 +288,7 @@ func (p *Plan) acceptCrew(today estate.Date) {
 // would do.
 func (p *Plan) tooLong(f *filling, block int, c *clockwork) {
 	b := &p.Blocks[block]
-	needs := p.WithContingency(around(c) + b.Forward)
+	needs := p.WithContingency(around(c) + p.rest(block))
 	first := &p.Steps[b.From]
 	finding := lint.Finding{Rule: "plan/too-long", Level: lint.Error, Thing: stepThing(first), Rack: first.At.Rack}
 	if m := first.Job; m != nil && m.Mount() != nil {
@@ -306,7 +296,7 @@ func (p *Plan) tooLong(f *filling, block int, c *clockwork) {
 	} else if b.Site != nil {
 		finding.At = b.Site.Source.At()
 	}
-	steps := fmt.Sprintf("steps %d to %d", b.From+1, b.To)
+	steps := fmt.Sprintf("steps %d to %d", max(b.From+1, p.Next()), b.To)
 	var longest, margin quantity.Duration
 	var freeze *estate.Freeze
 	crewless := false

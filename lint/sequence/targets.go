@@ -71,25 +71,31 @@ func (b *binding) retarget(items, changed []int) (Proposal, bool) {
 		it.Start.Takes, it.Goal.Takes = nil, nil
 		p.Items = append(p.Items, it)
 	}
-	var said []string
-	var job *Job
-	for _, i := range changed {
+	shifted := b.together(items, changed, p)
+	var spots []*estate.Mount
+	for n, i := range changed {
 		j := b.jobs[i]
 		if j.Old == nil || j.New == nil || j.New.ZeroU != nil {
 			return Proposal{}, false
 		}
-		goal := b.at(i, rearrange.AtGoal).mount
-		spot := b.nearest(goal, p, slices.Index(items, i))
+		at := slices.Index(items, i)
+		var spot *estate.Mount
+		if shifted != nil {
+			spot = shifted[n]
+		} else {
+			spot = b.nearest(b.at(i, rearrange.AtGoal).mount, p, at)
+		}
 		if spot == nil {
 			return Proposal{}, false
 		}
-		n := slices.Index(items, i)
-		p.Items[n].Goal = rearrange.Place{Boxes: b.boxes(spot, true), Up: true}
-		said = append(said, fmt.Sprintf("%s of %s is free for %s", spot.Label(), spot.Rack.Name, j.Name))
-		if job == nil {
-			job = j
-		}
+		p.Items[at].Goal = rearrange.Place{Boxes: b.boxes(spot, true), Up: true}
+		spots = append(spots, spot)
 	}
+	var said []string
+	for n, i := range changed {
+		said = append(said, fmt.Sprintf("%s of %s is free for %s", spots[n].Label(), spots[n].Rack.Name, b.jobs[i].Name))
+	}
+	job := b.jobs[changed[0]]
 	if s, err := rearrange.Solve(p); err != nil || len(s.Moves) > len(items) {
 		return Proposal{}, false
 	}
@@ -100,12 +106,63 @@ func (b *binding) retarget(items, changed []int) (Proposal, bool) {
 	return Proposal{Job: job, Text: fmt.Sprintf("other %s, and nothing has to be parked: %s", targets, strings.Join(said, "; "))}, true
 }
 
-// nearest gives the free place of the goal's rack that is nearest to the goal
-// and meets no start and no goal of the problem, nor anything that stays.
+// together looks for a shift by whole units, the smallest there is, that
+// brings the goals of several things to free units of their racks, so that
+// what was to stand together does; nil where there is none.
+func (b *binding) together(items, changed []int, p *rearrange.Problem) []*estate.Mount {
+	if len(changed) < 2 {
+		return nil
+	}
+	var most int
+	for _, i := range changed {
+		goal := b.at(i, rearrange.AtGoal).mount
+		if goal == nil || goal.ZeroU != nil || goal.Rack.Frame == nil || goal.Raised.Known() {
+			return nil
+		}
+		most = max(most, goal.Rack.Frame.Modules())
+	}
+	for shift := 1; shift < most; shift++ {
+		for _, by := range []int{-shift, shift} {
+			var spots []*estate.Mount
+			for _, i := range changed {
+				goal := b.at(i, rearrange.AtGoal).mount
+				want := goal.At + estate.Units(by)
+				for _, spot := range b.unwanted(goal, p, slices.Index(items, i)) {
+					if spot.At == want {
+						spots = append(spots, spot)
+					}
+				}
+			}
+			if len(spots) == len(changed) {
+				return spots
+			}
+		}
+	}
+	return nil
+}
+
+// nearest gives the free place of the goal's rack that is nearest to the goal.
 func (b *binding) nearest(goal *estate.Mount, p *rearrange.Problem, but int) *estate.Mount {
 	var best *estate.Mount
 	var least quantity.Length
 	g, _ := goal.Extent()
+	for _, spot := range b.unwanted(goal, p, but) {
+		e, _ := spot.Extent()
+		apart := e.Bottom - g.Bottom
+		if apart < 0 {
+			apart = -apart
+		}
+		if best == nil || apart < least {
+			best, least = spot, apart
+		}
+	}
+	return best
+}
+
+// unwanted gives the free places of a goal's rack that nothing comes or goes
+// to, the goal of the thing itself aside.
+func (b *binding) unwanted(goal *estate.Mount, p *rearrange.Problem, but int) []*estate.Mount {
+	var out []*estate.Mount
 	for _, spot := range b.freeSpots(goal, b.w.rack(goal.Rack.Name)) {
 		e, _ := spot.Extent()
 		boxes := b.boxes(spot, true)
@@ -132,18 +189,11 @@ func (b *binding) nearest(goal *estate.Mount, p *rearrange.Problem, but int) *es
 				}
 			}
 		}
-		if meets || len(spot.Rack.Reserved(e, spot.Posts(), 0)) > 0 {
-			continue
-		}
-		apart := e.Bottom - g.Bottom
-		if apart < 0 {
-			apart = -apart
-		}
-		if best == nil || apart < least {
-			best, least = spot, apart
+		if !meets && len(spot.Rack.Reserved(e, spot.Posts(), 0)) == 0 {
+			out = append(out, spot)
 		}
 	}
-	return best
+	return out
 }
 
 // sameItem reports whether an item of the whole problem is the one that is

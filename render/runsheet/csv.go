@@ -11,13 +11,13 @@ import (
 
 // csvHead names the columns. Times are the site's, as "2026-12-01 22:10".
 var csvHead = []string{
-	"number", "window", "start", "latest_start", "minutes", "rack", "face", "units", "counted", "do", "expect",
-	"people", "watcher", "lift", "competence", "mass_kg", "state_after", "undo", "undo_minutes", "hold", "cautions", "done", "time", "initials", "remark",
+	"number", "window", "start", "latest_start", "minutes", "rack", "face", "units", "counted", "task", "count", "do", "expect",
+	"people", "watcher", "lift", "competence", "mass_kg", "state_after", "undo", "undo_minutes", "hold", "cautions", "done", "time", "measured_minutes", "initials", "remark",
 }
 
 // CSV writes one line a step (RFC 4180), with columns left empty for who does
-// the work: done, time, initials, remark. Signed and measured, the same file is
-// what a pace is calibrated from.
+// the work: done, time, measured minutes, initials, remark. Filled in, the same
+// file is what a pace is calibrated from.
 func CSV(w io.Writer, p *sequence.Plan, o Options) error {
 	s := newSheet(p, o)
 	c := csv.NewWriter(w)
@@ -54,6 +54,8 @@ func CSV(w io.Writer, p *sequence.Plan, o Options) error {
 		set("face", st.At.Face)
 		set("units", st.At.Units)
 		set("counted", st.At.Counted)
+		set("task", string(st.Task))
+		set("count", fmt.Sprint(st.Count))
 		set("do", st.Do)
 		set("expect", st.Expect)
 		set("people", fmt.Sprint(st.People))

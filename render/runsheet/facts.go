@@ -29,6 +29,10 @@ func (s *sheet) facts() [][2]string {
 	if len(p.Steps) == 0 {
 		return out
 	}
+	if n := len(p.Done); n > 0 {
+		at := &p.Steps[p.Next()-2]
+		add("Where the work stands", fmt.Sprintf("%s done, up to step %d; then: %s", count(n, "step"), at.Number, s.state(&at.State)))
+	}
 	for _, n := range p.Windows {
 		add(fmt.Sprintf("Window %d", n.Number), windowHead(n)+"; "+strings.Join(windowFacts(n), "; "))
 	}

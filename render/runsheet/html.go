@@ -95,18 +95,38 @@ func pageOf(p *sequence.Plan, o Options) *page {
 			d.Parts = append(d.Parts, part{Head: "In no window", Runs: s.runsOf(p.Left)})
 		}
 	}
-	for n := range p.Blocks {
-		b := &p.Blocks[n]
-		if b.From == b.To {
-			continue
-		}
-		back := wayBack{Head: fmt.Sprintf("Back from steps %d to %d", b.From+1, b.To), Turning: turningText(p, n)}
-		for _, u := range p.BackOut(b.To) {
-			back.Rows = append(back.Rows, [4]string{fmt.Sprint(u.Step), u.Do, minutes(u.Minutes), minutes(p.WithContingency(u.Sum))})
-		}
-		d.Back = append(d.Back, back)
-	}
+	d.Back = s.back()
 	return d
+}
+
+// back gives the ways back: of every block, or, where some steps are done, from
+// where the work stands to the start and then of what is still to come.
+func (s *sheet) back() []wayBack {
+	p := s.p
+	var out []wayBack
+	add := func(head, turning string, undo []sequence.Undo) {
+		w := wayBack{Head: head, Turning: turning}
+		for _, u := range undo {
+			w.Rows = append(w.Rows, [4]string{fmt.Sprint(u.Step), u.Do, minutes(u.Minutes), minutes(p.WithContingency(u.Sum))})
+		}
+		out = append(out, w)
+	}
+	at := p.Next() - 1
+	for i, undo := range p.WayBack() {
+		b := &p.Blocks[p.Steps[at-1].Block]
+		head := fmt.Sprintf("Back from step %d to the rest before step %d", at, b.From+1)
+		if i > 0 {
+			head = fmt.Sprintf("Further back: steps %d to %d", b.From+1, b.To)
+		}
+		add(head, "From there on nothing of these steps is done any more.", undo)
+		at = b.From
+	}
+	for n := range p.Blocks {
+		if b := &p.Blocks[n]; b.From < b.To && b.To >= p.Next() {
+			add(fmt.Sprintf("Back from steps %d to %d", b.From+1, b.To), turningText(p, n), p.BackOut(b.To))
+		}
+	}
+	return out
 }
 
 // runsOf cuts the steps of blocks at their hold points.
@@ -122,6 +142,7 @@ func (s *sheet) runsOf(blocks []int) []run {
 func (s *sheet) runs(from, to int) []run {
 	p := s.p
 	var out []run
+	from = max(from, p.Next()-1)
 	for from < to {
 		end := from
 		for end < to && p.Steps[end].Hold == nil {

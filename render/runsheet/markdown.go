@@ -123,6 +123,10 @@ func (m *markdown) daytime() {
 func (m *markdown) steps() {
 	p := m.p
 	if len(p.Windows)+len(p.Left) == 0 {
+		if p.Next() > len(p.Steps) {
+			m.head(2, "Every step is done")
+			return
+		}
 		m.head(2, "Steps")
 		m.tables(m.runs(0, len(p.Steps)))
 		return
@@ -172,19 +176,14 @@ func (m *markdown) tables(runs []run) {
 }
 
 func (m *markdown) backPage() {
-	p := m.p
 	m.head(2, "Back page")
 	m.line("Undo only what has been done, from the last step back to where its block began; the work is at rest there.")
-	for n := range p.Blocks {
-		b := &p.Blocks[n]
-		if b.From == b.To {
-			continue
-		}
-		m.head(3, fmt.Sprintf("Back from steps %d to %d", b.From+1, b.To))
-		m.line("%s\n", turningText(p, n))
+	for _, w := range m.back() {
+		m.head(3, w.Head)
+		m.line("%s\n", w.Turning)
 		m.table("undoes step", "do", "min", "sum, with contingency", "done")
-		for _, u := range p.BackOut(b.To) {
-			m.row(fmt.Sprint(u.Step), u.Do, minutes(u.Minutes), minutes(p.WithContingency(u.Sum)), m.sign("☐", "[ ]"))
+		for _, r := range w.Rows {
+			m.row(r[0], r[1], r[2], r[3], m.sign("☐", "[ ]"))
 		}
 	}
 	m.head(3, "At the end")
