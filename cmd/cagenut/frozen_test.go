@@ -46,6 +46,9 @@ func TestJSONKeepsItsFormats(t *testing.T) {
 		{"lint_1.json", []string{"lint", "--format", "json", "--at", "proposal", "--base", "main"}},
 		{"diff_1.json", []string{"diff", "main..proposal", "--format", "json"}},
 		{"diff_moves_1.json", []string{"diff", "main..ship-swap", "--format", "json"}},
+		{"parts_1.json", []string{"parts", "hq-a", "--format", "json"}},
+		{"parts_change_1.json", []string{"parts", "main..proposal", "--format", "json"}},
+		{"systems_1.json", []string{"explain", "system", "--format", "json"}},
 	}
 	dir := ferryDir(t)
 	for _, tt := range tests {
