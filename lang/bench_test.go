@@ -60,7 +60,7 @@ func BenchmarkBareParse(b *testing.B) {
 	b.SetBytes(size)
 	b.ReportAllocs()
 	for b.Loop() {
-		restore := boundMemory()
+		restore := boundMemory(size)
 		var next atomic.Int64
 		var wait sync.WaitGroup
 		for range runtime.GOMAXPROCS(0) {

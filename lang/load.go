@@ -26,6 +26,9 @@ type Options struct {
 	// Each is told how many of how many files have been read, if it is set.
 	// Workers call it, some at the same time.
 	Each func(done, all int)
+	// Sized is told how many bytes of text there are, about, before they are
+	// read, if it is set.
+	Sized func(bytes int64)
 }
 
 // Load reads every file of a tree and gives the estate that they declare, with
@@ -36,10 +39,14 @@ type Options struct {
 // The error is for what kept the files themselves from being read, such as a
 // failing disk or a canceled context; then there is no estate.
 func Load(ctx context.Context, tree source.Tree, opts Options) (*estate.Estate, []Diagnostic, error) {
-	defer boundMemory()()
 	files, err := Files(ctx, tree)
 	if err != nil {
 		return nil, nil, err
+	}
+	size := textSize(files)
+	defer boundMemory(size)()
+	if opts.Sized != nil {
+		opts.Sized(size)
 	}
 	parts, err := readAll(ctx, tree, files, opts)
 	if err != nil {

@@ -48,11 +48,13 @@ func (p *program) load(ctx context.Context, place *source.Place, tree source.Tre
 	}
 	bar := p.progress("reading " + tree.Name())
 	o.Each = bar.each
+	o.Sized = func(size int64) { p.text += size }
 	e, mistakes, err := lang.Load(ctx, tree, o)
 	bar.end()
 	if err != nil {
 		return nil, nil, err
 	}
+	lang.BoundMemory(p.text)
 	if err := errors.Join(o.Store.Save(), source.Remember(tree)); err != nil && p.verbose {
 		p.notef("nothing was kept for the next run: %v", err)
 	}

@@ -40,6 +40,8 @@ type program struct {
 	verbose bool
 	noStore bool
 
+	text int64 // bytes of text of the estates that were loaded
+
 	store *lang.Store // opened when it is needed first
 }
 
