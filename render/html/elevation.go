@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"html/template"
 	"io"
+	"iter"
 	"slices"
 	"strings"
 
@@ -46,15 +47,26 @@ type Elevations struct {
 // Print prints the page. A rack that cannot be drawn is listed, and the page
 // says why.
 func (e *Elevations) Print(w io.Writer) error {
+	type link struct{ ID, Name string }
 	data := struct {
 		Title, Read, Caution string
-		Racks                []rackPage
+		Links                []link
+		Racks                iter.Seq[rackPage] // made one by one: a page may hold thousands
 	}{Title: e.Title, Read: e.Read, Caution: caution()}
 	for i, r := range e.Racks {
-		data.Racks = append(data.Racks, e.rack(fmt.Sprintf("r%d", i+1), r))
+		data.Links = append(data.Links, link{rackID(i), style.Name(r.Name)})
+	}
+	data.Racks = func(yield func(rackPage) bool) {
+		for i, r := range e.Racks {
+			if !yield(e.rack(rackID(i), r)) {
+				return
+			}
+		}
 	}
 	return templates(elevationText).ExecuteTemplate(w, "elevations", data)
 }
+
+func rackID(i int) string { return fmt.Sprintf("r%d", i+1) }
 
 type rackPage struct {
 	ID, Name string

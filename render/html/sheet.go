@@ -1,8 +1,10 @@
 package html
 
 import (
+	"fmt"
 	"html/template"
 	"io"
+	"iter"
 
 	"cagenut/lang/estate"
 	"cagenut/render/elevation"
@@ -25,33 +27,49 @@ type sheet struct {
 func (e *Elevations) Sheets(w io.Writer) error {
 	data := struct {
 		Title, Read, Caution string
-		Sheets               []sheet
+		Count                int
+		Sheets               iter.Seq[sheet]
 	}{Title: e.Title, Read: e.Read, Caution: caution()}
 	for _, r := range e.Racks {
-		for _, view := range e.views(r) {
-			face := estate.FrontFace
-			switch view {
-			case elevation.Rear:
-				face = estate.RearFace
-			case elevation.Side:
-				face = estate.NoFace
+		data.Count += len(e.views(r))
+	}
+	data.Sheets = func(yield func(sheet) bool) {
+		number := 0
+		for _, r := range e.Racks {
+			for _, view := range e.views(r) {
+				number++
+				if !yield(e.sheet(r, view, number)) {
+					return
+				}
 			}
-			s := sheet{
-				Rack: style.Name(r.Name), Where: elevation.Where(r), View: viewName(view),
-				Frame: "not declared", Table: e.table(r, face), Number: len(data.Sheets) + 1,
-			}
-			if r.Frame != nil {
-				s.Frame, s.Counting = style.Name(r.Frame.Name), counting(r.Frame)
-			}
-			if d, err := svg.Elevation(r, svg.Options{View: view, Inches: e.Inches, Bare: true, Slim: true}); err == nil {
-				s.SVG = template.HTML(d.Embedded("s" + template.HTMLEscaper(s.Number)))
-			} else {
-				s.Counting = err.Error()
-			}
-			data.Sheets = append(data.Sheets, s)
 		}
 	}
 	return templates(elevationText).ExecuteTemplate(w, "sheets", data)
+}
+
+// sheet makes the sheet of one rack as seen from one side.
+func (e *Elevations) sheet(r *estate.Rack, view elevation.View, number int) sheet {
+	face := estate.FrontFace
+	switch view {
+	case elevation.Rear:
+		face = estate.RearFace
+	case elevation.Side:
+		face = estate.NoFace
+	}
+	s := sheet{
+		Rack: style.Name(r.Name), Where: elevation.Where(r), View: viewName(view),
+		Frame: "not declared", Table: e.table(r, face), Number: number,
+	}
+	if r.Frame != nil {
+		s.Frame, s.Counting = style.Name(r.Frame.Name), counting(r.Frame)
+	}
+	d, err := svg.Elevation(r, svg.Options{View: view, Inches: e.Inches, Bare: true, Slim: true})
+	if err != nil {
+		s.Counting = err.Error()
+		return s
+	}
+	s.SVG = template.HTML(d.Embedded(fmt.Sprintf("s%d", number)))
+	return s
 }
 
 func viewName(v elevation.View) string {
