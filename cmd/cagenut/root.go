@@ -69,6 +69,7 @@ func rootCommand(p *program) *cobra.Command {
 		elevationCommand(p),
 		loadCommand(p),
 		diffCommand(p),
+		fitCommand(p),
 		reviewCommand(p),
 		partsCommand(p),
 		explainCommand(p),
