@@ -1,0 +1,56 @@
+package rules
+
+import (
+	"cagenut/lang/estate"
+	"cagenut/lint"
+)
+
+// exampleStrip is a cabinet with a strip on one feed, for examples on cords.
+const exampleStrip = `
+frame "cab" {
+  system = "19in"
+  units  = 42
+}
+feed "a" {
+  source  = "ups"
+  voltage = "230 V"
+  rated   = "16 A"
+}
+equipment "strip-8" {
+  kind    = "strip"
+  height  = "1000 mm"
+  inlets  = { type = "c20", count = 1, needs = 1 }
+  outlets = [{ type = "c13", count = 6 }, { type = "c19", count = 2 }]
+}
+equipment "server" {
+  height = "1U"
+  draw   = "400 W"
+  inlets = { type = "c14", count = 1, needs = 1 }
+}
+`
+
+// inletTypes lists the coupler of each inlet of equipment, in order.
+func inletTypes(q *estate.Equipment) []string {
+	var out []string
+	for _, in := range q.Inlets {
+		for range in.Count {
+			out = append(out, in.Type)
+		}
+	}
+	return out
+}
+
+// atCords begins a finding on the cords of a mount.
+func atCords(m *estate.Mount) lint.Finding { return lint.AtMount(m, "cords") }
+
+// eachCord calls do with every cord of the estate, in order, and with the mount
+// that it runs to, or nil.
+func eachCord(e *estate.Estate, do func(m *estate.Mount, i int, c *estate.Cord, strip *estate.Mount)) {
+	for _, rack := range e.Racks {
+		for _, m := range rack.Mounts {
+			for i := range m.Cords {
+				do(m, i, &m.Cords[i], e.StripOf(m, &m.Cords[i]))
+			}
+		}
+	}
+}
