@@ -54,6 +54,7 @@ func outsideFrame(p *lint.Pass, r *estate.Rack) {
 		if fault := outside(p, f, e); fault != "" {
 			finding := lint.AtMount(m, "at")
 			finding.Message = fmt.Sprintf("%s takes %s; %s", m.Name, f.Label(e), fault)
+			finding.Fixes = moveTo(p, r, m)
 			finding.Related = frameHeight(f)
 			p.Report(finding)
 		}

@@ -73,6 +73,7 @@ func overlap(p *lint.Pass, r *estate.Rack) {
 		f.Message = fmt.Sprintf("%s and %s both claim %s of rack %s", c.Later.Name, c.Earlier.Name, r.Frame.Label(c.Shared), r.Name)
 		f.Others = []string{c.Earlier.Ref()}
 		f.Related = []lint.Related{{At: c.Earlier.Source.Attr("at"), Message: fmt.Sprintf("%s takes %s", c.Earlier.Name, c.Earlier.Label())}}
+		f.Fixes = moveTo(p, r, c.Later.Mount)
 		p.Report(f)
 	}
 	if len(r.Blanks) == 0 {
