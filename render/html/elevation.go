@@ -176,7 +176,7 @@ func (e *Elevations) table(r *estate.Rack, face estate.Face) *Table {
 		if face != estate.NoFace && on != face {
 			continue
 		}
-		row := []Cell{{Text: style.Name(m.Label())}, {Text: e.mark(m) + style.Name(m.Name)}, {Text: equipment(m)},
+		row := []Cell{{Text: style.Name(m.Label())}, {Text: e.mark(m) + name(m)}, {Text: equipment(m)},
 			{Text: mass(m), Figure: true}, {Text: e.depth(m), Figure: true}, {Text: feeds(m)}}
 		if face == estate.NoFace {
 			row = slices.Insert(row, 3, Cell{Text: on.String()})
@@ -195,6 +195,16 @@ func (e *Elevations) mark(m *estate.Mount) string {
 		return k.Sign + " "
 	}
 	return ""
+}
+
+// name gives the label of a mount and what is written on it, where that
+// differs.
+func name(m *estate.Mount) string {
+	s := style.Name(m.Name)
+	if m.Marking != "" && m.Marking != m.Name {
+		s += " (marked " + style.Name(m.Marking) + ")"
+	}
+	return s
 }
 
 func equipment(m *estate.Mount) string {

@@ -189,6 +189,17 @@ func (p *picture) open(b bay) {
 			}
 		})
 	}
+	for _, o := range p.frame.Obstructions {
+		y, h := p.span(estate.Extent{Bottom: o.From, Top: o.To})
+		x, w := b.inner, b.innerRight-b.inner
+		if o.Side != estate.NoSide {
+			w = mm(o.Reach)
+			if (o.Side == estate.RightSide) == (p.face == estate.FrontFace) {
+				x = b.innerRight - w
+			}
+		}
+		p.obstruction(o, x, y, w, h)
+	}
 	for _, u := range p.frame.Unusable {
 		strip(shut, p.frame.Extent(u), "unusable", "unusable")
 	}
@@ -206,6 +217,19 @@ func (p *picture) open(b bay) {
 			strip(blank, e, "blank", "")
 		}
 	}
+}
+
+// obstruction draws what stands inside a frame.
+func (p *picture) obstruction(o *estate.Obstruction, x, y, w, h float64) {
+	p.key(obstacle, "stands inside the frame")
+	p.group("stands inside the frame: "+style.Name(o.Name), func() {
+		p.rect(obstacle, x, y, w, h)
+		size := min(asideSize, max(h*0.7, 8))
+		if s := fit(style.Name(o.Name), size, w-12); s != "" {
+			p.ground(x+8, y+h/2, size, atStart, s)
+			p.text(label, x+8, y+h/2, size, atStart, s)
+		}
+	})
 }
 
 // pieces draws the mounts between the posts: first those of the other face,
@@ -274,10 +298,15 @@ func (p *picture) covered(m estate.Placed, near []estate.Placed) bool {
 	return false
 }
 
-// across gives the left edge and width of a mount: its share of the panel.
+// across gives the left edge and width of a mount: its share of the panel, or
+// the panel of its own system where that differs from the frame's.
 func (p *picture) across(b bay, m *estate.Mount) (x, w float64) {
 	if m.Slot.Whole() {
-		return b.left, b.right - b.left
+		w = b.right - b.left
+		if s := p.system(m); s != nil && s != p.frame.System && s.Panel > 0 {
+			w = mm(s.Panel)
+		}
+		return (b.left + b.right - w) / 2, w
 	}
 	part := float64(m.Slot.Part)
 	of := float64(m.Slot.Of)
@@ -297,6 +326,11 @@ func (p *picture) piece(b bay, m estate.Placed, c class) {
 		gap = mm(s.Allowance) / 2
 	}
 	p.group(p.titleOf(m.Mount), func() {
+		if x > b.left+2 && m.Slot.Whole() { // an adapter fills what its panel leaves of the posts
+			p.key(adapter, "adapter")
+			p.rect(adapter, b.left+1, y+gap, x-b.left-1, h-2*gap)
+			p.rect(adapter, x+w, y+gap, b.right-x-w-1, h-2*gap)
+		}
 		p.rect(c, x+1, y+gap, w-2, h-2*gap)
 		left, middle := x+18, y+h/2
 		if k, ok := p.o.Marks[m.Mount]; ok && k.Sign != "" {

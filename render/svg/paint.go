@@ -11,25 +11,27 @@ type class uint8
 const (
 	noClass class = iota
 	paper
-	frame   // outline of a cabinet
-	post    // a post as seen
-	hole    // in a post
-	floor   // the line it stands on
-	body    // a mount on the face that is looked at
-	far     // a mount on the other face
-	cords   // room for cords, handles and connectors
-	door    // a closed door, seen from the side
-	blank   // a blank panel
-	held    // reserved units
-	shut    // units that nothing can be mounted in
-	clash   // claimed twice
-	outside // of the frame or the doors
-	comes   // a change brings it
-	goes    // a change takes it away
-	moves   // a change moves it
-	alters  // a change alters it
-	badge   // the square behind a sign
-	measure // a dimension line
+	frame    // outline of a cabinet
+	post     // a post as seen
+	hole     // in a post
+	floor    // the line it stands on
+	body     // a mount on the face that is looked at
+	far      // a mount on the other face
+	cords    // room for cords, handles and connectors
+	door     // a closed door, seen from the side
+	blank    // a blank panel
+	held     // reserved units
+	shut     // units that nothing can be mounted in
+	adapter  // what holds a panel on wider posts
+	obstacle // a strut or a fan inside the frame
+	clash    // claimed twice
+	outside  // of the frame or the doors
+	comes    // a change brings it
+	goes     // a change takes it away
+	moves    // a change moves it
+	alters   // a change alters it
+	badge    // the square behind a sign
+	measure  // a dimension line
 	title
 	label
 	aside
@@ -71,30 +73,32 @@ const (
 // looks is the one table of looks. In grey the fills differ by pattern, the
 // outlines by width and dashes.
 var looks = [classes]look{
-	paper:   {name: "paper", fill: "#ffffff", darkFill: "#12161a"},
-	frame:   {name: "frame", fill: "#f3f4f5", darkFill: "#191e23", stroke: grey, darkStroke: darkGrey, width: 3},
-	post:    {name: "post", fill: "#d6dbe0", darkFill: "#333b43", stroke: grey, darkStroke: darkGrey, width: 1.5},
-	hole:    {name: "hole", fill: "#ffffff", darkFill: "#12161a", stroke: grey, darkStroke: darkGrey, width: 1},
-	floor:   {name: "floor", stroke: ink, darkStroke: darkInk, width: 6},
-	body:    {name: "body", fill: "#fdfaf1", darkFill: "#242b32", stroke: ink, darkStroke: darkInk, width: 3},
-	far:     {name: "far", fill: "#f3f4f5", darkFill: "#191e23", stroke: grey, darkStroke: darkGrey, width: 2.5, dash: []float64{14, 9}},
-	cords:   {name: "cords", stroke: grey, darkStroke: darkGrey, width: 2, dash: []float64{5, 6}, pattern: uprights},
-	door:    {name: "door", stroke: ink, darkStroke: darkInk, width: 3, dash: []float64{24, 8, 4, 8}},
-	blank:   {name: "blank", fill: "#ffffff", darkFill: "#12161a", stroke: grey, darkStroke: darkGrey, width: 1.5, pattern: dots},
-	held:    {name: "held", fill: "#ffffff", darkFill: "#12161a", stroke: grey, darkStroke: darkGrey, width: 2, dash: []float64{20, 8}, pattern: slants},
-	shut:    {name: "shut", fill: "#ffffff", darkFill: "#12161a", stroke: grey, darkStroke: darkGrey, width: 1.5, pattern: crosses},
-	clash:   {name: "clash", stroke: "#b3261e", darkStroke: "#ff8a80", width: 9},
-	outside: {name: "outside", stroke: "#b3261e", darkStroke: "#ff8a80", width: 6, dash: []float64{6, 10}},
-	comes:   {name: "in", fill: "#dff0f4", darkFill: "#12343d", stroke: "#0b6478", darkStroke: "#6cc9dd", width: 7, pattern: grid},
-	goes:    {name: "out", fill: "#f7e4ef", darkFill: "#3d1b30", stroke: "#8a2363", darkStroke: "#e39ac6", width: 4, dash: []float64{10, 8}, pattern: levels},
-	moves:   {name: "moved", fill: "#e3e8f8", darkFill: "#1c2747", stroke: "#27408b", darkStroke: "#9db2f2", width: 7, pattern: slants},
-	alters:  {name: "altered", fill: "#f8efd9", darkFill: "#3a2f12", stroke: "#7a5800", darkStroke: "#e2bf67", width: 5, pattern: dots},
-	badge:   {name: "badge", fill: ink, darkFill: darkInk},
-	measure: {name: "measure", stroke: grey, darkStroke: darkGrey, width: 2},
-	title:   {name: "title", fill: ink, darkFill: darkInk, bold: true},
-	label:   {name: "label", fill: ink, darkFill: darkInk},
-	aside:   {name: "aside", fill: grey, darkFill: darkGrey},
-	sign:    {name: "sign", fill: "#ffffff", darkFill: "#12161a", bold: true},
+	paper:    {name: "paper", fill: "#ffffff", darkFill: "#12161a"},
+	frame:    {name: "frame", fill: "#f3f4f5", darkFill: "#191e23", stroke: grey, darkStroke: darkGrey, width: 3},
+	post:     {name: "post", fill: "#d6dbe0", darkFill: "#333b43", stroke: grey, darkStroke: darkGrey, width: 1.5},
+	hole:     {name: "hole", fill: "#ffffff", darkFill: "#12161a", stroke: grey, darkStroke: darkGrey, width: 1},
+	floor:    {name: "floor", stroke: ink, darkStroke: darkInk, width: 6},
+	body:     {name: "body", fill: "#fdfaf1", darkFill: "#242b32", stroke: ink, darkStroke: darkInk, width: 3},
+	far:      {name: "far", fill: "#f3f4f5", darkFill: "#191e23", stroke: grey, darkStroke: darkGrey, width: 2.5, dash: []float64{14, 9}},
+	cords:    {name: "cords", stroke: grey, darkStroke: darkGrey, width: 2, dash: []float64{5, 6}, pattern: uprights},
+	door:     {name: "door", stroke: ink, darkStroke: darkInk, width: 3, dash: []float64{24, 8, 4, 8}},
+	blank:    {name: "blank", fill: "#ffffff", darkFill: "#12161a", stroke: grey, darkStroke: darkGrey, width: 1.5, pattern: dots},
+	held:     {name: "held", fill: "#ffffff", darkFill: "#12161a", stroke: grey, darkStroke: darkGrey, width: 2, dash: []float64{20, 8}, pattern: slants},
+	shut:     {name: "shut", fill: "#ffffff", darkFill: "#12161a", stroke: grey, darkStroke: darkGrey, width: 1.5, pattern: crosses},
+	adapter:  {name: "adapter", fill: "#d6dbe0", darkFill: "#333b43", stroke: ink, darkStroke: darkInk, width: 2, pattern: uprights},
+	obstacle: {name: "obstacle", fill: "#d6dbe0", darkFill: "#333b43", stroke: ink, darkStroke: darkInk, width: 2.5, dash: []float64{3, 3}, pattern: crosses},
+	clash:    {name: "clash", stroke: "#b3261e", darkStroke: "#ff8a80", width: 9},
+	outside:  {name: "outside", stroke: "#b3261e", darkStroke: "#ff8a80", width: 6, dash: []float64{6, 10}},
+	comes:    {name: "in", fill: "#dff0f4", darkFill: "#12343d", stroke: "#0b6478", darkStroke: "#6cc9dd", width: 7, pattern: grid},
+	goes:     {name: "out", fill: "#f7e4ef", darkFill: "#3d1b30", stroke: "#8a2363", darkStroke: "#e39ac6", width: 4, dash: []float64{10, 8}, pattern: levels},
+	moves:    {name: "moved", fill: "#e3e8f8", darkFill: "#1c2747", stroke: "#27408b", darkStroke: "#9db2f2", width: 7, pattern: slants},
+	alters:   {name: "altered", fill: "#f8efd9", darkFill: "#3a2f12", stroke: "#7a5800", darkStroke: "#e2bf67", width: 5, pattern: dots},
+	badge:    {name: "badge", fill: ink, darkFill: darkInk},
+	measure:  {name: "measure", stroke: grey, darkStroke: darkGrey, width: 2},
+	title:    {name: "title", fill: ink, darkFill: darkInk, bold: true},
+	label:    {name: "label", fill: ink, darkFill: darkInk},
+	aside:    {name: "aside", fill: grey, darkFill: darkGrey},
+	sign:     {name: "sign", fill: "#ffffff", darkFill: "#12161a", bold: true},
 }
 
 // A patternLook is one tile of a pattern: lines in a square of that size.

@@ -50,6 +50,10 @@ func (p *picture) side() {
 	p.line(door, rearDoor, y-above, rearDoor, bottom+below)
 	p.unitNumbers(x0-12, rearDoor+12)
 	p.countingArrow(edge, p.top, bottom)
+	for _, o := range f.Obstructions {
+		y, h := p.span(estate.Extent{Bottom: o.From, Top: o.To})
+		p.obstruction(o, frontPost+mm(o.Near), y, mm(o.Far-o.Near), h)
+	}
 	placed := p.rack.Placed()
 	for i, m := range placed {
 		if m.Slot.Whole() || !slices.ContainsFunc(placed[:i], func(o estate.Placed) bool { return beside(o, m) }) {
@@ -170,9 +174,14 @@ func (p *picture) sidePiece(m estate.Placed, zero float64, placed []estate.Place
 			}
 			p.text(label, left, y+h/2, size, atStart, s)
 		} else { // too shallow for its name: beside it, on its own ground
-			at := max(x+w, zero+mm(d.Whole.To)) + 12
-			p.ground(at, y+h/2, size, atStart, s)
-			p.text(label, at, y+h/2, size, atStart, s)
+			at, a := max(x+w, zero+mm(d.Whole.To))+12, atStart
+			if m.Posts() == estate.RearFace && !slices.ContainsFunc(placed, func(o estate.Placed) bool {
+				return o.Posts() == estate.FrontFace && o.Meets(m.Extent)
+			}) {
+				at, a = min(x, zero+mm(d.Whole.From))-12, atEnd
+			}
+			p.ground(at, y+h/2, size, a, s)
+			p.text(label, at, y+h/2, size, a, s)
 		}
 	})
 }

@@ -346,3 +346,73 @@ func TestSameRackSameBytes(t *testing.T) {
 		}
 	}
 }
+
+// A 19-inch panel on 25 mm posts keeps its own width, and what holds it fills
+// the rest of the 535 mm between the edges of the posts (ETS 300 119-3).
+func TestAdaptersAreDrawnToScale(t *testing.T) {
+	e, diags, err := lang.Load(context.Background(), source.Folder(filepath.Join("..", "..", "examples", "observatory")), lang.Options{})
+	if err != nil || len(diags) > 0 {
+		t.Fatal(err, diags)
+	}
+	var panel, holders []float64
+	for _, el := range parse(t, printSVG(t, draw(t, e.Rack("c3"), Options{View: elevation.Front, Bare: true}))) {
+		switch el.attrs["class"] {
+		case "cn-body":
+			panel = append(panel, float(t, el.attrs["width"])+2)
+		case "cn-adapter":
+			holders = append(holders, float(t, el.attrs["width"])+1)
+		}
+	}
+	if len(panel) != 1 || math.Abs(panel[0]-482.6) > 0.01 {
+		t.Fatalf("panels %v mm wide, want one of 482.6", panel)
+	}
+	// The last of the adapters is the sample in the key.
+	if len(holders) != 3 || math.Abs(holders[0]-26.2) > 0.01 || math.Abs(holders[1]-26.2) > 0.01 {
+		t.Errorf("adapters %v mm wide, want two of 26.2", holders)
+	}
+}
+
+func TestObstructionsAreDrawnWhereTheyStand(t *testing.T) {
+	e, diags, err := lang.Load(context.Background(), source.Memory("strut", map[string]string{"estate.hcl": `
+estate "strut" {
+  language = 1
+}
+frame "f" {
+  system     = "19in"
+  kind       = "cabinet"
+  units      = 10
+  post_span  = "600 mm"
+  front_room = "100 mm"
+  rear_room  = "100 mm"
+  obstruction "fan-tray" {
+    from = "100 mm"
+    to   = "160 mm"
+    near = "250 mm"
+    far  = "400 mm"
+  }
+}
+rack "r" {
+  frame = frame.f
+}
+`}), lang.Options{})
+	if err != nil || len(diags) > 0 {
+		t.Fatal(err, diags)
+	}
+	var post, strut *element
+	for _, el := range parse(t, printSVG(t, draw(t, e.Rack("r"), Options{View: elevation.Side}))) {
+		switch {
+		case el.attrs["class"] == "cn-post" && post == nil:
+			post = el
+		case el.attrs["class"] == "cn-obstacle" && strut == nil:
+			strut = el
+		}
+	}
+	if post == nil || strut == nil {
+		t.Fatal("no post or no obstruction is drawn")
+	}
+	at := func(e *element, attr string) float64 { return float(t, e.attrs[attr]) }
+	if depth, low := at(strut, "x")-at(post, "x"), at(post, "y")+at(post, "height")-at(strut, "y")-at(strut, "height"); math.Abs(depth-250) > 0.01 ||
+		math.Abs(low-100) > 0.01 || at(strut, "width") != 150 || at(strut, "height") != 60 {
+		t.Errorf("drawn %v mm behind the posts, %v mm up, %v by %v; want 250, 100, 150 by 60", depth, low, at(strut, "width"), at(strut, "height"))
+	}
+}
