@@ -43,7 +43,7 @@ var adjustBlock = func() *block {
 		func(e *estate.Estate) *[]*estate.Adjustment { return &e.Rulings.Adjustments },
 		func(a *estate.Adjustment) (*string, *estate.Source) { return &a.Rule, &a.Source },
 		oneOf("level", `"warning"`, "how bad a finding of the rule is here", andOff, func(a *estate.Adjustment) *string { return &a.Level }),
-		scopes("within", "[room.hq]", "what it is confined to", func(a *estate.Adjustment) *[]estate.Scope { return &a.Within }).otherwise("the estate"),
+		scopes("within", "[room.hq]", "what it is confined to; of two that cover a thing the narrower has the last word (rack, equipment, frame, kind, row, room, site), of two alike the later", func(a *estate.Adjustment) *[]estate.Scope { return &a.Within }).otherwise("the estate"),
 		freeText("reason", `"low ceiling, no lift"`, "why", func(a *estate.Adjustment) *string { return &a.Reason }),
 	)
 	b.label, b.rule, b.all = "RULE", true, nil

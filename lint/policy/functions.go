@@ -138,6 +138,8 @@ var unitFunctions = []*Function{
 	unitFunction("v", Volt, Whole(1), "a voltage in volts"),
 	unitFunction("c", Celsius, Whole(1), "a temperature in degrees Celsius"),
 	unitFunction("kpa", Kilopascal, Whole(1), "a pressure, such as a floor load, in kilopascals"),
+	unitFunction("n", Newton, Whole(1), "a force, such as a point load, in newtons"),
+	unitFunction("kn", Newton, Whole(1000), "a force in kilonewtons"),
 	unitFunction("minutes", Minute, Whole(1), "a time in minutes"),
 	unitFunction("days", Days, Whole(1), "a number of days, to add to a date"),
 }

@@ -18,14 +18,18 @@ type Model struct {
 	today  estate.Date
 	given  *Class
 	supply func() *estate.Supply
+	racks  func() rackIndex
+	groups func() map[*estate.Mount][]*estate.Group
 
-	estate, site, room, row, frame, equipment, rack, mount, feed, group, loss, neighbours, reserve, finding, step *Class
-	scopes                                                                                                        map[string]*Class
+	estate, site, room, row, frame, equipment, rack, mount, feed, group, loss, neighbours, reserve, breaker, source, cord, finding, step *Class
+	scopes                                                                                                                               map[string]*Class
 }
 
 // NewModel describes an estate as it is judged on a day.
 func NewModel(e *estate.Estate, today estate.Date) *Model {
 	m := &Model{whole: e, today: today, supply: sync.OnceValue(e.Supply)}
+	m.racks = sync.OnceValue(func() rackIndex { return indexRacks(e) })
+	m.groups = sync.OnceValue(func() map[*estate.Mount][]*estate.Group { return indexGroups(e) })
 	class := func(name, plural, doc string) *Class { return NewClass(name, plural, doc) }
 	m.estate = class("estate", "", "Everything declared under one estate.hcl.")
 	m.site = class("site", "", "A place with an address, a calendar and habits of its own.")
@@ -40,6 +44,9 @@ func NewModel(e *estate.Estate, today estate.Date) *Model {
 	m.loss = class("loss", "losses", "What one feed carries when another is lost.")
 	m.neighbours = class("neighbours", "neighbours", "What is mounted next to a mount on the same posts.")
 	m.reserve = class("reserve", "", "Units held for later.")
+	m.breaker = class("breaker", "", "A protective device.")
+	m.source = class("source", "", "What feeds come from.")
+	m.cord = class("cord", "", "A supply cord of a mount.")
 	m.finding = class("finding", "", "What another rule has found.")
 	m.step = class("step", "", "A step of the plan of a change.")
 	m.describePlaces()
@@ -61,7 +68,7 @@ func (m *Model) Scope(each string) *Class { return m.scopes[each] }
 
 // Classes lists the classes in the order in which they are explained.
 func (m *Model) Classes() []*Class {
-	return []*Class{m.estate, m.site, m.room, m.row, m.frame, m.equipment, m.rack, m.mount, m.neighbours, m.reserve, m.feed, m.loss, m.group, m.finding, m.step}
+	return []*Class{m.estate, m.site, m.room, m.row, m.frame, m.equipment, m.rack, m.mount, m.neighbours, m.reserve, m.feed, m.loss, m.breaker, m.source, m.cord, m.group, m.finding, m.step}
 }
 
 // Judged lists the things that a policy can be judged on.
@@ -85,6 +92,19 @@ func kilopascals(p quantity.Pressure) Number {
 	return scaled(int64(p), billion/int64(quantity.Kilopascal))
 }
 func celsius(t quantity.Temperature) Number { return scaled(int64(t), billion/int64(quantity.Celsius)) }
+func newtons(f quantity.Force) Number       { return scaled(int64(f), billion/int64(quantity.Newton)) }
+
+// newtonMillimetre is the unit of moments: lengths are in mm, so moments are
+// in N mm.
+var newtonMillimetre = Unit{baseNewton: 1, baseMillimetre: 1}
+
+func newtonMillimetres(t quantity.Torque) Number {
+	return Whole(int64(t)) // a mN m is a N mm
+}
+
+// decimal gives the number that a float was written as.
+func decimal(f float64) Number { return mustNumber(strconv.FormatFloat(f, 'f', -1, 64)) }
+
 func unitCount(n estate.UnitNumber) Number {
 	return scaled(int64(n), billion/int64(estate.OneUnit))
 }
@@ -102,6 +122,24 @@ func addFigure[T any, Q quantity.Quantity](c *Class, name string, unit Unit, doc
 			return Number{}, lacking(what, ref(t), f.State)
 		}
 		return number(v), nil
+	}, func(t T) (estate.Basis, *Unknown) {
+		f := get(t)
+		if !f.Known() {
+			return 0, lacking(what, ref(t), f.State)
+		}
+		return f.Basis, nil
+	})
+}
+
+// addShare defines a field that is a figure without a unit.
+func addShare[T any](c *Class, name, doc, what string, ref func(T) string, get func(T) estate.Figure[float64]) {
+	AddFigure(c, name, Plain, doc, func(t T) (Number, *Unknown) {
+		f := get(t)
+		v, ok := f.Get()
+		if !ok {
+			return Number{}, lacking(what, ref(t), f.State)
+		}
+		return decimal(v), nil
 	}, func(t T) (estate.Basis, *Unknown) {
 		f := get(t)
 		if !f.Known() {

@@ -29,6 +29,11 @@ func (m *Model) describePlaces() {
 	AddNumber(c, "seismic_zone", Plain, "the zone of GR-63 in which it lies", func(t *estate.Site) (Number, *Unknown) {
 		return wholeOf(t.SeismicZone, "seismic zone", siteRef(t))
 	})
+	addShare(c, "continuous", "the share of a feed's rating that lasting load may take", "continuous", siteRef, func(t *estate.Site) estate.Figure[float64] { return t.Continuous })
+	addShare(c, "sds", "the design spectral response acceleration SDS of ASCE 7, in g", "sds", siteRef, func(t *estate.Site) estate.Figure[float64] { return t.Shaking })
+	addShare(c, "importance", "the importance factor Ip of ASCE 7", "importance", siteRef, func(t *estate.Site) estate.Figure[float64] { return t.Importance })
+	AddText(c, "heat", `which draw counts as heat, or ""`, known(func(t *estate.Site) string { return t.Heat }))
+	AddText(c, "load", `which draw counts as load of feeds, or ""`, known(func(t *estate.Site) string { return t.Load }))
 
 	c = m.room
 	addName(c, func(t *estate.Room) string { return t.Name })
@@ -37,8 +42,11 @@ func (m *Model) describePlaces() {
 	addFigure(c, "floor_load", Kilopascal, "the distributed load that its floor may carry", kilopascals, "floor load", roomRef, func(t *estate.Room) estate.Figure[quantity.Pressure] { return t.FloorLoad })
 	addFigure(c, "supply_air", Celsius, "the temperature of the air that reaches the fronts", celsius, "supply air", roomRef, func(t *estate.Room) estate.Figure[quantity.Temperature] { return t.SupplyAir })
 	addFigure(c, "height", Millimetre, "its clear height", millimetres, "height", roomRef, func(t *estate.Room) estate.Figure[quantity.Length] { return t.Height })
+	addFigure(c, "point_load", Newton, "the load that its floor may carry on one foot", newtons, "point load", roomRef, func(t *estate.Room) estate.Figure[quantity.Force] { return t.PointLoad })
+	addFigure(c, "tile_load", Newton, "the load that one tile of its raised floor may carry", newtons, "tile load", roomRef, func(t *estate.Room) estate.Figure[quantity.Force] { return t.TileLoad })
+	addShare(c, "storey", "the height of its floor as a share of the building's", "storey", roomRef, func(t *estate.Room) estate.Figure[float64] { return t.Storey })
 	AddBool(c, "overhead", "whether cables come to its racks from above", known(func(t *estate.Room) bool { return t.Overhead }))
-	beyond(AddObjects(c, "racks", m.rack, "the racks in it, by row and place as declared", m.racksIn))
+	beyond(AddObjects(c, "racks", m.rack, "the racks in it, in the order declared", func(t *estate.Room) []*estate.Rack { return m.racks().in[t] }))
 	beyond(AddObjects(c, "feeds", m.feed, "the feeds that end in it", func(t *estate.Room) []*estate.Feed {
 		var out []*estate.Feed
 		for _, f := range m.supply().Feeds() {
@@ -52,26 +60,31 @@ func (m *Model) describePlaces() {
 	c = m.row
 	addName(c, func(t *estate.Row) string { return t.Name })
 	AddObject(c, "room", m.room, "the room in which it stands", func(t *estate.Row) *estate.Room { return t.Room })
+	AddObject(c, "across", m.row, "the row whose fronts look at this row's fronts, or null", func(t *estate.Row) *estate.Row { return t.Across })
 	addWord(c, "front", `the aisle that the fronts look at: "cold", "hot" or "mixed"`, func(t *estate.Row) estate.Aisle { return t.Front })
 	addFigure(c, "front_aisle", Millimetre, "the aisle before the fronts, at the narrowest and with doors open", millimetres, "front aisle", rowRef, func(t *estate.Row) estate.Figure[quantity.Length] { return t.FrontAisle })
 	addFigure(c, "rear_aisle", Millimetre, "the aisle behind the rears, at the narrowest and with doors open", millimetres, "rear aisle", rowRef, func(t *estate.Row) estate.Figure[quantity.Length] { return t.RearAisle })
-	beyond(AddObjects(c, "racks", m.rack, "the racks in it, in the order declared", func(t *estate.Row) []*estate.Rack {
-		return m.racks(func(r *estate.Rack) bool { return r.Row == t })
-	}))
+	beyond(AddObjects(c, "racks", m.rack, "the racks in it, in the order declared", func(t *estate.Row) []*estate.Rack { return m.racks().of[t] }))
 }
 
-func (m *Model) racksIn(t *estate.Room) []*estate.Rack {
-	return m.racks(func(r *estate.Rack) bool { return r.Room() == t })
+// rackIndex gives the racks of rooms and rows.
+type rackIndex struct {
+	in map[*estate.Room][]*estate.Rack
+	of map[*estate.Row][]*estate.Rack
 }
 
-func (m *Model) racks(keep func(*estate.Rack) bool) []*estate.Rack {
-	var out []*estate.Rack
-	for _, r := range m.whole.Racks {
-		if keep(r) {
-			out = append(out, r)
+func indexRacks(e *estate.Estate) rackIndex {
+	x := rackIndex{map[*estate.Room][]*estate.Rack{}, map[*estate.Row][]*estate.Rack{}}
+	for _, r := range e.Racks {
+		if r.Row == nil {
+			continue
+		}
+		x.of[r.Row] = append(x.of[r.Row], r)
+		if r.Row.Room != nil {
+			x.in[r.Row.Room] = append(x.in[r.Row.Room], r)
 		}
 	}
-	return out
+	return x
 }
 
 func wholeOf(f estate.Figure[int], what, of string) (Number, *Unknown) {
@@ -99,6 +112,11 @@ func (m *Model) describeFrame() {
 	}))
 	addWord(c, "kind", `how it is built: "cabinet", "four-post", "two-post", "wall" or "case"`, func(t *estate.Frame) estate.FrameKind { return t.Kind })
 	AddCount(c, "units", "U", "how many units it has", counted((*estate.Frame).Modules))
+	AddNumber(c, "clear", Millimetre, "the height in which things can be mounted", known(func(t *estate.Frame) Number { return millimetres(t.Usable().Height()) }))
+	AddCount(c, "first", "", "the number of its first unit", counted(func(t *estate.Frame) int { return t.First }))
+	AddCount(c, "unusable", "U", "how many of its units nothing can be mounted in", counted(unusable))
+	AddBool(c, "blanking", "whether open units need a blank", known(func(t *estate.Frame) bool { return t.Blanking }))
+	AddCount(c, "obstructions", "", "how many obstructions are declared inside it", counted(func(t *estate.Frame) int { return len(t.Obstructions) }))
 	addWord(c, "counted", `"up" where its lowest unit has the first number, "down" where its highest has`, func(t *estate.Frame) estate.Counting { return t.Counted })
 	addWord(c, "holes", "the kind of hole in its posts", func(t *estate.Frame) estate.Holes { return t.Holes })
 	length("post_span", "from the front face of its front posts to the rear face of its rear posts", func(t *estate.Frame) estate.Figure[quantity.Length] { return t.PostSpan })
@@ -112,9 +130,24 @@ func (m *Model) describeFrame() {
 	mass("mass", "its mass when empty", func(t *estate.Frame) estate.Figure[quantity.Mass] { return t.Mass })
 	mass("rated", "the mass that it may carry standing still", func(t *estate.Frame) estate.Figure[quantity.Mass] { return t.Rated })
 	mass("rolling", "the mass that it may carry when rolled", func(t *estate.Frame) estate.Figure[quantity.Mass] { return t.Rolling })
+	length("feet_width", "between its outer feet, side by side", func(t *estate.Frame) estate.Figure[quantity.Length] { return t.FeetWidth })
+	length("feet_depth", "between its outer feet, front to rear", func(t *estate.Frame) estate.Figure[quantity.Length] { return t.FeetDepth })
+	length("reach", "how far a stabiliser stands out before its front feet", func(t *estate.Frame) estate.Figure[quantity.Length] { return t.Reach })
+	addFigure(c, "moment", newtonMillimetre, "what one mount may pull on its posts with", newtonMillimetres, "moment", frameRef, func(t *estate.Frame) estate.Figure[quantity.Torque] { return t.Moment })
+	AddCount(c, "crew", "people", "how many people move it, for a road case; 0 where it is not declared", counted(func(t *estate.Frame) int { return t.Crew }))
 	addWord(c, "standing", `what it stands on: "feet" or "castors"`, func(t *estate.Frame) estate.Standing { return t.Standing })
 	addWord(c, "fixed", `what keeps it from tipping: "none", "anchored" or "stabiliser"`, func(t *estate.Frame) estate.Fixing { return t.Fixed })
 	AddNumber(c, "seismic_zone", Plain, "the zone of GR-63 that it is made for", func(t *estate.Frame) (Number, *Unknown) {
 		return wholeOf(t.SeismicZone, "seismic zone", frameRef(t))
 	})
+}
+
+// unusable counts the units of a frame that nothing can be mounted in.
+func unusable(t *estate.Frame) int {
+	n := 0
+	for _, r := range t.Unusable {
+		run := int(r.To-r.From) / int(estate.OneUnit)
+		n += max(run, -run) + 1
+	}
+	return n
 }

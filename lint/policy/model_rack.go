@@ -45,6 +45,71 @@ func (m *Model) describeEquipment() {
 	power("typical", "the power that it takes hour by hour", func(t *estate.Equipment) estate.Figure[quantity.Power] { return t.Draw.Typical })
 	power("maximum", "the most power that it takes", func(t *estate.Equipment) estate.Figure[quantity.Power] { return t.Draw.Maximum })
 	power("nameplate", "the power on its plate", func(t *estate.Equipment) estate.Figure[quantity.Power] { return t.Draw.Nameplate })
+	rails := func(name, doc string, end func(estate.Span2) quantity.Length) {
+		AddNumber(c, name, Millimetre, doc, func(t *estate.Equipment) (Number, *Unknown) {
+			v, ok := t.Rails.Get()
+			if !ok {
+				return Number{}, lacking("rails", equipmentRef(t), t.Rails.State)
+			}
+			return millimetres(end(v)), nil
+		})
+	}
+	rails("rails_from", "the least post span that its rails reach", func(s estate.Span2) quantity.Length { return s.From })
+	rails("rails_to", "the greatest post span that its rails reach", func(s estate.Span2) quantity.Length { return s.To })
+	takesVolts := func(name, doc string, end func(estate.VoltageRange) quantity.Voltage) {
+		AddNumber(c, name, Volt, doc, func(t *estate.Equipment) (Number, *Unknown) {
+			v, ok := t.Voltage.Get()
+			if !ok {
+				return Number{}, lacking("voltage", equipmentRef(t), t.Voltage.State)
+			}
+			return volts(end(v)), nil
+		})
+	}
+	takesVolts("voltage_from", "the least voltage that its inlets take", func(r estate.VoltageRange) quantity.Voltage { return r.From })
+	takesVolts("voltage_to", "the greatest voltage that its inlets take", func(r estate.VoltageRange) quantity.Voltage { return r.To })
+	AddTexts(c, "holes", "the kinds of hole that its rails or ears fit", func(t *estate.Equipment) []string {
+		var out []string
+		for _, h := range t.Holes {
+			out = append(out, h.String())
+		}
+		return out
+	})
+	addFigure(c, "inrush", Ampere, "the peak of its current when it is switched on", amperes, "inrush", equipmentRef, func(t *estate.Equipment) estate.Figure[quantity.Current] { return t.Inrush })
+	AddCount(c, "outlets", "outlets", "how many outlets it has", counted(func(t *estate.Equipment) int {
+		n := 0
+		for _, o := range t.Outlets {
+			n += o.Count
+		}
+		return n
+	}))
+	AddCount(c, "banks", "banks", "how many banks its outlets hang on", counted(func(t *estate.Equipment) int { return len(t.Banks) }))
+	AddText(c, "class", `its class of inlet air after ASHRAE TC 9.9, such as "A2", or ""`, known(func(t *estate.Equipment) string { return t.Class }))
+	AddNumber(c, "share", Plain, "the share of a unit's width that it takes", known(func(t *estate.Equipment) Number {
+		if t.Share.Whole() {
+			return Whole(1)
+		}
+		return Fraction(1, int64(t.Share.Of))
+	}))
+	AddText(c, "takes", `the panel system that it holds as an adapter, or ""`, known(func(t *estate.Equipment) string {
+		if t.Takes == nil {
+			return ""
+		}
+		return t.Takes.Name
+	}))
+	AddNumbers(c, "ears", Millimetre, "the centres of its ears' screws above its lower edge", func(t *estate.Equipment) []Number {
+		var out []Number
+		for _, l := range t.Ears {
+			out = append(out, millimetres(l))
+		}
+		return out
+	})
+	length("forward", "how far it holds panels before the posts, as an adapter", func(t *estate.Equipment) estate.Figure[quantity.Length] { return t.Forward })
+	length("extension", "how far its slides let it out", func(t *estate.Equipment) estate.Figure[quantity.Length] { return t.Extension })
+	length("withdraw", "the length of the longest module that is drawn out of its rear", func(t *estate.Equipment) estate.Figure[quantity.Length] { return t.Withdraw })
+	length("below", "how far its rails reach below its lower edge", func(t *estate.Equipment) estate.Figure[quantity.Length] { return t.Below })
+	length("tail", "how far its rails or slides reach behind the rear posts", func(t *estate.Equipment) estate.Figure[quantity.Length] { return t.Tail })
+	addFigure(c, "carries", Kilogram, "what it may carry, as a shelf or an adapter", kilograms, "rating", equipmentRef, func(t *estate.Equipment) estate.Figure[quantity.Mass] { return t.Carries })
+	AddBool(c, "upright", "whether its maker forbids mounting it upside down", known(func(t *estate.Equipment) bool { return t.Upright }))
 	AddCount(c, "inlets", "inlets", "how many inlets for supply cords it has", counted(func(t *estate.Equipment) int { n, _ := t.InletCount(); return n }))
 	AddCount(c, "needs", "inlets", "how many of them must be live for it to run", counted(func(t *estate.Equipment) int { _, n := t.InletCount(); return n }))
 }
@@ -58,6 +123,13 @@ func (m *Model) describeRack() {
 	AddObject(c, "site", m.site, "its site", (*estate.Rack).Site)
 	AddObject(c, "frame", m.frame, "the kind of frame that it is", func(t *estate.Rack) *estate.Frame { return t.Frame })
 	AddText(c, "owner", `who answers for it, or ""`, known(func(t *estate.Rack) string { return t.Owner }))
+	AddText(c, "layout", `the name of its layout, or ""`, known(func(t *estate.Rack) string {
+		if t.Layout == nil {
+			return ""
+		}
+		return t.Layout.Name
+	}))
+	addFigure(c, "inlet", Celsius, "the temperature of the air at its fronts, where it differs from the room's", celsius, "inlet air", (*estate.Rack).Ref, func(t *estate.Rack) estate.Figure[quantity.Temperature] { return t.Inlet })
 	AddDate(c, "seen", "when somebody last compared it with the record", func(t *estate.Rack) (estate.Date, *Unknown) {
 		return dateOf(t.Seen, "day on which %s was last compared with the record", t.Ref())
 	})
@@ -89,6 +161,9 @@ func (m *Model) describeRack() {
 	})
 	AddText(c, "reason", `why the units are held, or ""`, known(func(t *estate.Reserve) string { return t.Reason }))
 	AddText(c, "by", `who holds them, or ""`, known(func(t *estate.Reserve) string { return t.By }))
+	AddCount(c, "from", "", "the first unit that it holds, as it is marked on the posts", func(t *estate.Reserve) (Number, *Unknown) { return unitCount(t.Units.From), nil })
+	AddCount(c, "to", "", "the last unit that it holds, as it is marked on the posts", func(t *estate.Reserve) (Number, *Unknown) { return unitCount(t.Units.To), nil })
+	addWord(c, "face", "the posts at which it holds them", func(t *estate.Reserve) estate.Face { return t.Face })
 	AddCount(c, "units", "U", "how many units it holds", func(t *estate.Reserve) (Number, *Unknown) {
 		n := t.Units.To - t.Units.From
 		if n < 0 {
@@ -206,6 +281,16 @@ func (m *Model) describeMount() {
 	})
 	AddText(c, "face", `the posts that it hangs on: "front" or "rear"`, known(func(t *estate.Mount) string { return t.Posts().String() }))
 	AddText(c, "slot", `the part of the width that it takes: "whole", "left", "right" or "1/3"`, known(func(t *estate.Mount) string { return t.Slot.String() }))
+	AddBool(c, "inverted", "whether it hangs upside down", known(func(t *estate.Mount) bool { return t.Inverted }))
+	AddObject(c, "adapter", m.equipment, "what holds it on posts of another system, or null", func(t *estate.Mount) *estate.Equipment { return t.Adapter })
+	addWord(c, "criticality", `how much hangs on it: "spare", "ordinary", "important" or "critical"`, func(t *estate.Mount) estate.Criticality { return t.Criticality })
+	AddObjects(c, "cords", m.cord, "its cords, in the order of its inlets; none where only feeds are said", func(t *estate.Mount) []*estate.Cord {
+		out := make([]*estate.Cord, len(t.Cords))
+		for i := range t.Cords {
+			out[i] = &t.Cords[i]
+		}
+		return out
+	})
 	AddBool(c, "zero_u", "whether it hangs beside the posts", known(func(t *estate.Mount) bool { return t.ZeroU != nil }))
 	AddObjects(c, "feeds", m.feed, "the feeds that it is connected to, one for each inlet", func(t *estate.Mount) []*estate.Feed { return resolved(t.Feeds) })
 	AddText(c, "serial", `its serial number, or ""`, known(func(t *estate.Mount) string { return t.Serial }))

@@ -38,6 +38,9 @@ func (m *Model) describeSupply() {
 	AddText(c, "source", `what it comes from; feeds with the same source are not independent; "" where it is not declared`, known(func(t *estate.Feed) string { return t.Origin }))
 	addFigure(c, "voltage", Volt, "its voltage", volts, "voltage", ref, func(t *estate.Feed) estate.Figure[quantity.Voltage] { return t.Voltage })
 	addFigure(c, "rated", Ampere, "the rating of its overcurrent protection", amperes, "rating", ref, func(t *estate.Feed) estate.Figure[quantity.Current] { return t.Rated })
+	AddText(c, "outlet", `the coupler that it ends in at the rack, or ""`, known(func(t *estate.Feed) string { return t.Outlet }))
+	AddObject(c, "breaker", m.breaker, "its protective device, or null", func(t *estate.Feed) *estate.Breaker { return t.Breaker })
+	AddObject(c, "supply", m.source, "what it comes from, over all breakers, or null where that is not declared", func(t *estate.Feed) *estate.PowerSource { return m.whole.PowerSourceOf(t) })
 	AddCount(c, "phases", "", "how many phases it has", counted(func(t *estate.Feed) int { return t.Phases }))
 	beyond(AddObjects(c, "mounts", m.mount, "the mounts with a cord on it", func(t *estate.Feed) []*estate.Mount { return m.supply().On(t) }))
 	beyond(AddNumber(c, "load", Watt, "what it carries with nothing lost", func(t *estate.Feed) (Number, *Unknown) {
@@ -65,6 +68,45 @@ func (m *Model) describeSupply() {
 		return out
 	}))
 
+	c = m.breaker
+	addName(c, func(t *estate.Breaker) string { return t.Name })
+	AddObject(c, "breaker", m.breaker, "the breaker before it, or null", func(t *estate.Breaker) *estate.Breaker { return t.From })
+	AddObject(c, "source", m.source, "what it comes from, or null where that is another breaker", func(t *estate.Breaker) *estate.PowerSource { return t.Supply })
+	addFigure(c, "rated", Ampere, "its rating", amperes, "rating", func(t *estate.Breaker) string { return "breaker." + t.Name }, func(t *estate.Breaker) estate.Figure[quantity.Current] { return t.Rated })
+	AddText(c, "curve", `its tripping curve after IEC 60898: "B", "C", "D" or ""`, known(func(t *estate.Breaker) string { return t.Curve }))
+
+	c = m.source
+	addName(c, func(t *estate.PowerSource) string { return t.Name })
+	addWord(c, "kind", "what it is", func(t *estate.PowerSource) estate.SourceKind { return t.Kind })
+	AddObjects(c, "from", m.source, "what feeds it", func(t *estate.PowerSource) []*estate.PowerSource {
+		var out []*estate.PowerSource
+		for _, s := range t.From {
+			if s != nil {
+				out = append(out, s)
+			}
+		}
+		return out
+	})
+	addFigure(c, "rated", Watt, "its rating", watts, "rating", func(t *estate.PowerSource) string { return "source." + t.Name }, func(t *estate.PowerSource) estate.Figure[quantity.Power] { return t.Rated })
+
+	c = m.cord
+	AddText(c, "to", `the strip that it goes to, or ""`, known(func(t *estate.Cord) string { return t.To }))
+	AddCount(c, "outlet", "", "the number of its outlet, or 0 where that is not said", counted(func(t *estate.Cord) int { return t.Outlet }))
+	AddNumber(c, "length", Millimetre, "its length", func(t *estate.Cord) (Number, *Unknown) {
+		if t.Length == 0 {
+			return Number{}, unknown("the length of a cord to %s is missing", t.To)
+		}
+		return millimetres(t.Length), nil
+	})
+	AddText(c, "plug", `its end at the outlet, or ""`, known(func(t *estate.Cord) string { return t.Plug }))
+	AddText(c, "socket", `its end at the equipment, or ""`, known(func(t *estate.Cord) string { return t.Socket }))
+	AddNumber(c, "fuse", Ampere, "its fuse, in a fuse panel", func(t *estate.Cord) (Number, *Unknown) {
+		if t.Fuse == 0 {
+			return Number{}, unknown("the fuse of a cord to %s is missing", t.To)
+		}
+		return amperes(t.Fuse), nil
+	})
+
 	c = m.loss
 	AddObject(c, "lost", m.feed, "the feed that is lost", func(t *loss) *estate.Feed { return t.lost })
 	AddObject(c, "feed", m.feed, "the feed that carries on", func(t *loss) *estate.Feed { return t.of })
@@ -89,13 +131,19 @@ func members(g *estate.Group) []*estate.Mount {
 }
 
 func (m *Model) groupsOf(t *estate.Mount) []*estate.Group {
-	var out []*estate.Group
-	for _, g := range m.whole.Groups {
-		if slices.Contains(g.Of, t) {
-			out = append(out, g)
+	return m.groups()[t]
+}
+
+func indexGroups(e *estate.Estate) map[*estate.Mount][]*estate.Group {
+	x := map[*estate.Mount][]*estate.Group{}
+	for _, g := range e.Groups {
+		for _, t := range members(g) {
+			if of := x[t]; len(of) == 0 || of[len(of)-1] != g {
+				x[t] = append(of, g)
+			}
 		}
 	}
-	return out
+	return x
 }
 
 func currentOf(f *estate.Feed, l *estate.Load) (Number, *Unknown) {

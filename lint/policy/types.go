@@ -103,7 +103,7 @@ func article(word string) string {
 // A Unit is the unit of a number as powers of base units. All lengths are in
 // mm, all masses in kg, and so on: one unit a dimension, so that only
 // dimensions need checking. The zero value is a plain number.
-type Unit [8]int8
+type Unit [9]int8
 
 // The base units, as places in a Unit.
 const (
@@ -115,9 +115,10 @@ const (
 	baseMinute
 	baseDay
 	baseKilopascal
+	baseNewton
 )
 
-var baseNames = [len(Unit{})]string{"kg", "mm", "A", "V", "C", "min", "days", "kPa"}
+var baseNames = [len(Unit{})]string{"kg", "mm", "A", "V", "C", "min", "days", "kPa", "N"}
 
 // The units that numbers of the model have.
 var (
@@ -131,6 +132,7 @@ var (
 	Minute     = Unit{baseMinute: 1}
 	Days       = Unit{baseDay: 1}
 	Kilopascal = Unit{baseKilopascal: 1}
+	Newton     = Unit{baseNewton: 1}
 )
 
 // mostPower bounds the powers of a unit, so that they cannot overflow.
@@ -208,6 +210,8 @@ func (u Unit) maker() string {
 		return "days"
 	case Kilopascal:
 		return "kpa"
+	case Newton:
+		return "n"
 	}
 	return ""
 }

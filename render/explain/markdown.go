@@ -133,7 +133,7 @@ A policy that comes out unknown is not checked, and says why; so is one that div
 		fmt.Fprintf(&b, "- `each = %s`: %s\n", each, strings.Join(names, ", "))
 	}
 	for _, c := range model.Classes() {
-		fmt.Fprintf(&b, "\n### %s\n\n%s\n\n| name | is | unit | means |\n|---|---|---|---|\n", c.Name, c.Doc)
+		fmt.Fprintf(&b, "\n### %s, as policies see it\n\n%s\n\n| name | is | unit | means |\n|---|---|---|---|\n", c.Name, c.Doc)
 		for _, f := range c.Fields() {
 			is := f.Type.String()
 			if f.Type.Kind == policy.NumberKind {
