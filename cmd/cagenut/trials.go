@@ -6,6 +6,7 @@ import (
 
 	"cagenut/lang"
 	"cagenut/lint/policy"
+	"cagenut/lint/rules"
 )
 
 // runTrials tries the policies and prints what is not as the trials want it.
@@ -14,7 +15,7 @@ func (p *program) runTrials(ctx context.Context, r *reading) error {
 	if err != nil {
 		return err
 	}
-	results, err := policy.Try(ctx, r.estate, today)
+	results, err := policy.Try(ctx, r.estate, rules.All(), today)
 	if err != nil {
 		return err
 	}

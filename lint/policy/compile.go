@@ -87,7 +87,13 @@ func Compile(x estate.Expr, scope *Class, want Kind) (*Program, []Mistake) {
 		c.wrong(x.At.Span, "an expression of %d bytes; the longest that is read has %d", len(x.Text), longest)
 		return nil, c.mistakes
 	}
-	tree, diags := hclsyntax.ParseExpression([]byte(x.Text), x.At.File, hcl.Pos{Line: 1, Column: 1, Byte: c.base})
+	parse := hclsyntax.ParseExpression
+	// In HCL's JSON form a text is a template without quotes, and an expression
+	// may be written as a template that is nothing else.
+	if strings.HasSuffix(x.At.File, ".json") && (want == TextKind || strings.HasPrefix(x.Text, "${")) {
+		parse = hclsyntax.ParseTemplate
+	}
+	tree, diags := parse([]byte(x.Text), x.At.File, hcl.Pos{Line: 1, Column: 1, Byte: c.base})
 	for _, d := range diags {
 		at := x.At.Span
 		if d.Subject != nil {

@@ -22,8 +22,9 @@ type TrialResult struct {
 const trialFile = "trial.hcl"
 
 // Try runs the trials of an estate: each policy on the small estates that are
-// written for it.
-func Try(ctx context.Context, e *estate.Estate, today estate.Date) ([]TrialResult, error) {
+// written for it. A policy on findings is tried on what the built-in rules find
+// there, waivers of the small estate applied.
+func Try(ctx context.Context, e *estate.Estate, builtin []*lint.Rule, today estate.Date) ([]TrialResult, error) {
 	policies := map[string]*estate.Policy{}
 	var names []string
 	for _, p := range e.Rulings.Policies {
@@ -41,7 +42,7 @@ func Try(ctx context.Context, e *estate.Estate, today estate.Date) ([]TrialResul
 			out = append(out, res)
 			continue
 		}
-		faults, err := try(ctx, e, p, t, today)
+		faults, err := try(ctx, e, builtin, p, t, today)
 		if err != nil {
 			return nil, err
 		}
@@ -51,7 +52,7 @@ func Try(ctx context.Context, e *estate.Estate, today estate.Date) ([]TrialResul
 	return out, nil
 }
 
-func try(ctx context.Context, whole *estate.Estate, p *estate.Policy, t *estate.Trial, today estate.Date) ([]string, error) {
+func try(ctx context.Context, whole *estate.Estate, builtin []*lint.Rule, p *estate.Policy, t *estate.Trial, today estate.Date) ([]string, error) {
 	small, diags, err := lang.Load(ctx, source.Memory("trial", map[string]string{source.RootFile: `estate "trial" {}`, trialFile: t.Text}), lang.Options{Workers: 1})
 	if err != nil {
 		return nil, err
@@ -72,7 +73,7 @@ func try(ctx context.Context, whole *estate.Estate, p *estate.Policy, t *estate.
 	// figures are those of the estate it belongs to.
 	tried := *p
 	tried.Within = nil
-	small.Rulings = estate.Rulings{Policies: []*estate.Policy{&tried}}
+	small.Rulings.Policies = []*estate.Policy{&tried}
 	small.Givens = whole.Givens
 	if t.On != 0 {
 		today = t.On
@@ -83,6 +84,10 @@ func try(ctx context.Context, whole *estate.Estate, p *estate.Policy, t *estate.
 			return []string{"the policy itself is wrong: " + m.Summary}, nil
 		}
 	}
+	id := rules[0].ID
+	if p.Each == "finding" {
+		rules = append(rules, builtin...)
+	}
 	res, err := lint.Run(ctx, small, lint.Options{Rules: rules, Today: today, Workers: 1})
 	if err != nil {
 		return nil, err
@@ -90,10 +95,16 @@ func try(ctx context.Context, whole *estate.Estate, p *estate.Policy, t *estate.
 	var found, unsure []string
 	said := map[string]string{}
 	for _, f := range res.Findings {
+		if f.Rule != id {
+			continue
+		}
 		found = append(found, f.Thing)
 		said[f.Thing] = f.Message
 	}
 	for _, u := range res.Unchecked {
+		if u.Rule != id {
+			continue
+		}
 		unsure = append(unsure, u.Thing)
 		said[u.Thing] = u.Because
 	}
