@@ -97,6 +97,10 @@ var storeKey = sync.OnceValue(func() [sha256.Size]byte {
 	return [sha256.Size]byte(h.Sum(nil))
 })
 
+// Stamp names the program and the language: what one version keeps another
+// must not read.
+func Stamp() [sha256.Size]byte { return storeKey() }
+
 // read reads one segment, and checks that it is whole.
 func (s *Store) read(name string) (segment, bool) {
 	b, err := os.ReadFile(name)
@@ -266,12 +270,12 @@ func (s *Store) write(parts map[source.Hash][]byte) (segment, error) {
 		name:  filepath.Join(s.dir, s.prefix()+hex.EncodeToString(sum[:8])),
 		index: b[segmentHead:end], data: b[end:len(b):len(b)],
 	}
-	return g, replaceFile(g.name, binary.LittleEndian.AppendUint32(b, crc32.Checksum(b, castagnoli)))
+	return g, ReplaceFile(g.name, binary.LittleEndian.AppendUint32(b, crc32.Checksum(b, castagnoli)))
 }
 
-// replaceFile writes a file so that nobody sees a part of it. It is not forced
+// ReplaceFile writes a file so that nobody sees a part of it. It is not forced
 // to the disk: a segment that a crash has cut short is told by its sum.
-func replaceFile(name string, data []byte) error {
+func ReplaceFile(name string, data []byte) error {
 	f, err := os.CreateTemp(filepath.Dir(name), "tmp-*")
 	if err != nil {
 		return err

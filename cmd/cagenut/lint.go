@@ -11,6 +11,7 @@ import (
 
 	"cagenut/lang"
 	"cagenut/lang/estate"
+	"cagenut/lang/source"
 	"cagenut/lint"
 	"cagenut/render/report"
 	"cagenut/render/style"
@@ -78,11 +79,21 @@ func runLint(ctx context.Context, p *program, o lintOptions, paths []string) err
 	if o.staged && p.at != "" {
 		return usagef("--staged and --at %s name two things to read; write one of them", p.at)
 	}
-	read := p.read
-	if o.staged {
-		read = p.readStaged
+	place, tree, err := p.lintTree(ctx, o)
+	if err != nil {
+		return err
 	}
-	r, err := read(ctx)
+	kept := ""
+	if o.keeps(paths) {
+		if kept, err = p.judgedFile(ctx, place, tree, o.rules); err != nil {
+			return err
+		}
+		if page := p.recallJudged(place, tree, kept); page != nil {
+			page.FailOn = failOn
+			return p.finishLint(page, o)
+		}
+	}
+	r, err := p.readTree(ctx, place, tree)
 	if err != nil {
 		return err
 	}
@@ -93,6 +104,7 @@ func runLint(ctx context.Context, p *program, o lintOptions, paths []string) err
 	if err != nil {
 		return err
 	}
+	p.keepJudged(kept, r, result)
 	page := r.page(result, book)
 	if len(o.with) > 0 {
 		if o.base != "" {
@@ -113,13 +125,38 @@ func runLint(ctx context.Context, p *program, o lintOptions, paths []string) err
 			return err
 		}
 	}
+	return p.finishLint(page, o)
+}
+
+// finishLint prints a page and turns it into an exit status.
+func (p *program) finishLint(page *report.Page, o lintOptions) error {
 	if err := p.printLint(page, o); err != nil {
 		return err
 	}
-	if page.Counts().Worst() >= failOn {
+	if page.Counts().Worst() >= page.FailOn {
 		return errReported
 	}
 	return nil
+}
+
+// keeps reports whether the result is one of the whole estate, and printed in
+// a form that needs nothing else, so that it may be kept.
+func (o lintOptions) keeps(paths []string) bool {
+	return len(paths) == 0 && o.base == "" && len(o.with) == 0 && !o.trials && (o.format == "text" || o.format == "json")
+}
+
+// lintTree gives what is to be judged.
+func (p *program) lintTree(ctx context.Context, o lintOptions) (*source.Place, source.Tree, error) {
+	place, err := p.locate()
+	if err != nil {
+		return nil, nil, err
+	}
+	if o.staged {
+		tree, err := place.Index(ctx)
+		return place, tree, err
+	}
+	tree, err := p.tree(ctx, place, p.at)
+	return place, tree, err
 }
 
 func (p *program) printLint(page *report.Page, o lintOptions) error {

@@ -88,19 +88,6 @@ func (p *program) read(ctx context.Context) (*reading, error) {
 	return p.readTree(ctx, place, tree)
 }
 
-// readStaged reads what is staged.
-func (p *program) readStaged(ctx context.Context) (*reading, error) {
-	place, err := p.locate()
-	if err != nil {
-		return nil, err
-	}
-	tree, err := place.Index(ctx)
-	if err != nil {
-		return nil, err
-	}
-	return p.readTree(ctx, place, tree)
-}
-
 // tree gives the files of the revision, or the folder where rev is empty.
 func (p *program) tree(ctx context.Context, place *source.Place, rev string) (source.Tree, error) {
 	if rev == "" {

@@ -62,7 +62,7 @@ func parseAll(dir string) error {
 	if err != nil {
 		return err
 	}
-	start := time.Now()
+	start, busy := time.Now(), processor()
 	var next atomic.Int64
 	var failed atomic.Bool
 	var wait sync.WaitGroup
@@ -83,15 +83,29 @@ func parseAll(dir string) error {
 	if failed.Load() {
 		return fmt.Errorf("a file of the estate does not parse")
 	}
-	fmt.Println(time.Since(start).Nanoseconds())
+	fmt.Println(time.Since(start).Nanoseconds(), (processor() - busy).Nanoseconds())
 	return nil
+}
+
+// processor gives how much processor time this process has taken.
+func processor() time.Duration {
+	var u syscall.Rusage
+	if err := syscall.Getrusage(syscall.RUSAGE_SELF, &u); err != nil {
+		return 0
+	}
+	return time.Duration(u.Utime.Nano() + u.Stime.Nano())
+}
+
+// A cost is what one run took.
+type cost struct {
+	wall, cpu time.Duration // cpu: of all processors together
+	rss       int64         // bytes at most
 }
 
 // A bench is the estate in its repository, and what measures it.
 type bench struct {
 	dir, cagenut, self string
 	runs               int
-	rss                int64 // of the last child, in bytes
 }
 
 func measure(racks, runs int, keep string) error {
@@ -116,6 +130,14 @@ func measure(racks, runs int, keep string) error {
 		return err
 	}
 	return b.table(racks)
+}
+
+// filling lints with nothing kept yet.
+func (b *bench) filling() (cost, error) {
+	if err := os.RemoveAll(filepath.Join(b.dir, ".git", "cagenut")); err != nil {
+		return cost{}, err
+	}
+	return b.child(b.cagenut, "lint", "--quiet")
 }
 
 // prepare makes the repository: all racks in one commit, one rack changed in a
@@ -162,63 +184,65 @@ func (b *bench) git(args ...string) error {
 	return nil
 }
 
-// median runs something some times and gives the median of the times taken.
-func (b *bench) median(what string, run func() (time.Duration, error)) (time.Duration, error) {
-	var times []time.Duration
+// median runs something some times and gives the median of each cost.
+func (b *bench) median(what string, run func() (cost, error)) (cost, error) {
+	var wall, cpu []time.Duration
+	var most int64
 	for range b.runs {
-		d, err := run()
+		c, err := run()
 		if err != nil {
-			return 0, fmt.Errorf("%s: %w", what, err)
+			return cost{}, fmt.Errorf("%s: %w", what, err)
 		}
-		times = append(times, d)
+		wall, cpu, most = append(wall, c.wall), append(cpu, c.cpu), max(most, c.rss)
 	}
-	slices.Sort(times)
-	return times[len(times)/2], nil
+	slices.Sort(wall)
+	slices.Sort(cpu)
+	return cost{wall[len(wall)/2], cpu[len(cpu)/2], most}, nil
 }
 
 // child runs a program to its end. Status 1 of cagenut and git says that there
 // was something to report.
-func (b *bench) child(name string, args ...string) (time.Duration, error) {
+func (b *bench) child(name string, args ...string) (cost, error) {
 	cmd := exec.Command(name, args...)
 	cmd.Dir = b.dir
 	start := time.Now()
 	out, err := cmd.CombinedOutput()
-	took := time.Since(start)
+	c := cost{wall: time.Since(start)}
 	if usage, ok := cmd.ProcessState.SysUsage().(*syscall.Rusage); ok {
-		b.rss = usage.Maxrss << 10
+		c.cpu, c.rss = time.Duration(usage.Utime.Nano()+usage.Stime.Nano()), usage.Maxrss<<10
 	}
 	if err != nil && cmd.ProcessState.ExitCode() != 1 {
-		return took, fmt.Errorf("%w\n%s", err, out)
+		return c, fmt.Errorf("%w\n%s", err, out)
 	}
-	return took, nil
+	return c, nil
 }
 
-func (b *bench) run(name string, args ...string) func() (time.Duration, error) {
-	return func() (time.Duration, error) { return b.child(name, args...) }
+func (b *bench) run(name string, args ...string) func() (cost, error) {
+	return func() (cost, error) { return b.child(name, args...) }
 }
 
 func (b *bench) table(racks int) error {
-	floor := func() (time.Duration, error) {
+	floor := func() (cost, error) {
 		out, err := exec.Command(b.self, "-floor", b.dir).Output()
 		if err != nil {
-			return 0, err
+			return cost{}, err
 		}
-		var n int64
-		_, err = fmt.Sscan(string(out), &n)
-		return time.Duration(n), err
+		var wall, cpu int64
+		_, err = fmt.Sscan(string(out), &wall, &cpu)
+		return cost{wall: time.Duration(wall), cpu: time.Duration(cpu)}, err
 	}
 	touched := 0
-	oneChanged := func() (time.Duration, error) {
+	oneChanged := func() (cost, error) {
 		touched++
 		name := filepath.Join(b.dir, filepath.FromSlash(bulk.Path(racks/2)))
 		if err := os.WriteFile(name, []byte(bulk.Rack(racks/2, fmt.Sprintf("changed %d at %d", touched, time.Now().UnixNano()))), 0o666); err != nil {
-			return 0, err
+			return cost{}, err
 		}
 		return b.child(b.cagenut, "lint", "--quiet")
 	}
 	type line struct {
 		what  string
-		run   func() (time.Duration, error)
+		run   func() (cost, error)
 		floor string // the line that it is compared with
 		goal  float64
 	}
@@ -230,7 +254,7 @@ func (b *bench) table(racks int) error {
 		{"git log -- PATH", b.run("git", "log", "--format=%H", "--", bulk.Path(0)), "", 0},
 		{"lint, nothing kept", b.run(b.cagenut, "lint", "--quiet", "--no-store"), "bare parse", 1.15},
 		{"lint of a commit, nothing kept", b.run(b.cagenut, "lint", "--quiet", "--no-store", "--at", "HEAD"), "bare parse", 1.45},
-		{"lint, filling the store", b.run(b.cagenut, "lint", "--quiet"), "bare parse", 0},
+		{"lint, filling the store", b.filling, "bare parse", 0},
 		{"lint, nothing changed", b.run(b.cagenut, "lint", "--quiet"), "git status", 5},
 		{"lint, one rack changed", oneChanged, "git status", 5},
 		{"lint of a commit, kept", b.run(b.cagenut, "lint", "--quiet", "--at", "HEAD"), "git status", 5},
@@ -240,23 +264,25 @@ func (b *bench) table(racks int) error {
 		{"--help", b.run(b.cagenut, "--help"), "", 0},
 	}
 	fmt.Printf("%d racks, %d mounts, %d processors, %s\n\n", racks, racks*bulk.MountsPerRack, runtime.GOMAXPROCS(0), runtime.Version())
-	fmt.Printf("%-36s %10s %8s  %s\n", "", "median", "memory", "ratio")
-	took := map[string]time.Duration{}
+	fmt.Printf("%-34s %9s %9s %7s  %s\n", "", "time", "processor", "memory", "ratio of time, and of processor time")
+	took := map[string]cost{}
 	for _, l := range lines {
-		d, err := b.median(l.what, l.run)
+		c, err := b.median(l.what, l.run)
 		if err != nil {
-			fmt.Printf("%-36s %s\n", l.what, strings.SplitN(err.Error(), "\n", 3)[1:])
-			continue
+			return err
 		}
-		took[l.what] = d
-		note := ""
+		took[l.what] = c
+		note, memory := "", ""
 		if f, ok := took[l.floor]; ok {
-			note = fmt.Sprintf("%.2f of %s", float64(d)/float64(f), l.floor)
+			note = fmt.Sprintf("%.2f, %.2f of %s", float64(c.wall)/float64(f.wall), float64(c.cpu)/float64(f.cpu), l.floor)
 			if l.goal > 0 {
 				note += fmt.Sprintf(" (goal %.2f)", l.goal)
 			}
 		}
-		fmt.Printf("%-36s %10s %5d MB  %s\n", l.what, d.Round(100*time.Microsecond), b.rss>>20, note)
+		if c.rss > 0 {
+			memory = fmt.Sprintf("%d MB", c.rss>>20)
+		}
+		fmt.Printf("%-34s %9s %9s %7s  %s\n", l.what, c.wall.Round(100*time.Microsecond), c.cpu.Round(100*time.Microsecond), memory, note)
 	}
 	return nil
 }

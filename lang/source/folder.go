@@ -9,6 +9,7 @@ import (
 	"os"
 	"path/filepath"
 	"runtime"
+	"slices"
 	"sort"
 	"sync"
 
@@ -44,9 +45,10 @@ func Remember(t Tree) error {
 type folder struct {
 	root string
 
-	mu    sync.Mutex
-	notes []Note
-	memo  *memo // nil where nothing is remembered
+	mu     sync.Mutex
+	notes  []Note
+	memo   *memo  // nil where nothing is remembered
+	listed []File // as listed first, where there is a memo: a run sees the folder as it was then
 }
 
 func (t *folder) Name() string { return "folder" }
@@ -58,6 +60,12 @@ func (t *folder) skipped() []Note {
 }
 
 func (t *folder) Files(ctx context.Context) ([]File, error) {
+	t.mu.Lock()
+	listed := t.listed
+	t.mu.Unlock()
+	if listed != nil {
+		return slices.Clone(listed), nil
+	}
 	var files []File
 	var notes []Note
 	var walk func(dir string) error
@@ -115,6 +123,7 @@ func (t *folder) Files(ctx context.Context) ([]File, error) {
 			return nil, err
 		}
 		t.memo.recall(files, looks)
+		t.listed = slices.Clone(files)
 	}
 	return files, nil
 }
