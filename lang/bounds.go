@@ -13,7 +13,7 @@ import (
 const (
 	// maxFile bounds the size of one file in bytes: places are kept in 31 bits,
 	// and the parser needs many times the size of the text.
-	maxFile = 64 << 20
+	maxFile = 16 << 20
 	// maxNesting bounds how deep expressions are nested: the parser, which
 	// cannot be stopped when the stack runs out, calls itself for each level.
 	maxNesting = 100

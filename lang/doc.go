@@ -4,17 +4,26 @@
 //
 // [Load] reads a tree of files. [Schema] describes the language: every block
 // and attribute with its kind, a sentence and an example, from the same tables
-// that the reader works with.
+// that the reader works with. [Format] lays the text of a file out. [Policies]
+// reads files that several estates share.
 //
 // # How it works
 //
 // A worker a core reads a file, parses it, walks the syntax tree by hand
-// straight into the model, and drops the tree (walk.go). Nothing is evaluated
-// that is a literal or a name (reader.go, figures.go, at.go); the rest waits
-// until all files are read (evaluate.go). Then, in the order of paths, the
-// parts are joined (load.go), names are looked up (resolve.go, refer.go),
-// stacks and layouts are laid out (layout.go). The order in which files were
-// read therefore shows nowhere.
+// straight into the model, and drops the tree (walk.go). A file of literals and
+// names is parsed by plain.go, any other by the HCL library, after a look at
+// whether it would take the stack or the memory (bounds.go); the JSON form is
+// turned into the tree of the native form (json.go). Nothing is evaluated that
+// is a literal or a name (reader.go, figures.go, at.go); the rest waits until
+// all files are read (evaluate.go). What a file declares waits for the others as
+// bytes, which can also be kept from run to run (codec.go, store.go). Then, in
+// the order of paths, the parts are joined (load.go), names are looked up
+// (resolve.go, refer.go), stacks and layouts are laid out (layout.go). The order
+// in which files were read therefore shows nowhere.
+//
+// What the HCL library says of a mistake is put into our words, and what
+// follows from another mistake is left out, in syntax.go; every message stands
+// in a fixture under testdata.
 //
 // # How to add to the language
 //

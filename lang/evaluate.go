@@ -86,7 +86,7 @@ func (r *reader) compute(x hclsyntax.Expression, ctx *hcl.EvalContext) (hclsynta
 		}
 		return &out, good
 	}
-	if !r.namesGood(x, ctx) {
+	if r.isRun(x) || !r.namesGood(x, ctx) {
 		return nil, false
 	}
 	if n, huge := hugeNumber(x); huge {
@@ -109,6 +109,22 @@ func (r *reader) compute(x hclsyntax.Expression, ctx *hcl.EvalContext) (hclsynta
 		return nil, false
 	}
 	return constant(v, x.Range()), true
+}
+
+// isRun reports a run of units that stands without quotes, and would be taken
+// for a subtraction.
+func (r *reader) isRun(x hclsyntax.Expression) bool {
+	b, ok := x.(*hclsyntax.BinaryOpExpr)
+	if !ok || b.Op != hclsyntax.OpSubtract || r.attr == nil || !strings.Contains(r.attr.kind, "units") {
+		return false
+	}
+	lo, ok1 := numberOf(b.LHS)
+	hi, ok2 := numberOf(b.RHS)
+	if !ok1 || !ok2 {
+		return false
+	}
+	r.bad(x, "a run of units stands in quotes; write %s = \"%s-%s\"", r.attrName, clip(written(lo)), clip(written(hi)))
+	return true
 }
 
 // constant gives an expression that is the value.
@@ -147,6 +163,11 @@ func (r *reader) namesGood(x hclsyntax.Expression, ctx *hcl.EvalContext) bool {
 	for _, t := range x.Variables() {
 		at := t.SourceRange()
 		if t.RootName() != "given" {
+			if r.attr != nil && r.attr.refers != "" && strings.HasPrefix(traversalText(t), r.attr.refers+".") {
+				r.report(at, "", "%s: a name stands alone, without \"${\" and quotes; write %s", r.attrName, clip(traversalText(t)))
+				good = false
+				continue
+			}
 			r.report(at, "", "%s: %s cannot be computed with; only the figures of given can, as given.NAME", r.attrName, clip(traversalText(t)))
 			good = false
 			continue

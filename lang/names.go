@@ -34,5 +34,17 @@ func Label(name string) string {
 	return ""
 }
 
+// Hidden gives the first character of a text that would act on a terminal or
+// turn the order of what stands around it, or 0. No text of an estate may hold
+// one.
+func Hidden(s string) rune {
+	for _, c := range s {
+		if hidden(c) {
+			return c
+		}
+	}
+	return 0
+}
+
 // Nearest gives the known name that was most likely meant, or "".
 func Nearest(name string, known []string) string { return near(name, known) }

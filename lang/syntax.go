@@ -56,6 +56,12 @@ func (r *reader) explain(d *hcl.Diagnostic, at hcl.Range) (summary, detail strin
 	if s, shown := r.oneLine(d, at); s != "" {
 		return s, shown
 	}
+	if s := r.valueOnLine(d, at); s != "" {
+		return s, ""
+	}
+	if conflictMark(r.src[min(max(at.Start.Byte, 0), len(r.src)):]) {
+		return "this is left of a merge that was not finished; choose what holds and take the marks out", ""
+	}
 	if textOpen[d.Summary] {
 		return "this text is not closed on its line; a \" is missing", ""
 	}
@@ -86,6 +92,9 @@ func (r *reader) explain(d *hcl.Diagnostic, at hcl.Range) (summary, detail strin
 		case strings.Contains(d.Detail, "same line"):
 			return "the { of a block stands on the line of its name", ""
 		default:
+			if m := noEquals.FindStringSubmatch(r.lineAt(at.Start.Byte)); m != nil {
+				return fmt.Sprintf("an attribute is written with \"=\"; write %s = %s", clip(m[1]), clip(m[2])), ""
+			}
 			return "a block is written NAME \"label\" {, an attribute NAME = value", ""
 		}
 	case "Argument or block definition required":
@@ -97,9 +106,12 @@ func (r *reader) explain(d *hcl.Diagnostic, at hcl.Range) (summary, detail strin
 	case "Missing newline after argument":
 		return "a new line must begin here: each attribute stands on a line of its own", ""
 	case "Missing newline after block definition":
+		if r.textAt(at) == "}" {
+			return "this } closes nothing; take it out", ""
+		}
 		return "a new line must begin here, after the } of the block", ""
 	case "Missing item separator", "Missing attribute separator":
-		return "a comma is missing here", ""
+		return "a comma, or the bracket that closes, is missing before this", ""
 	case "Missing close bracket on index", "Unterminated tuple constructor expression":
 		return "a ] is missing", ""
 	case "Unterminated object constructor expression":
@@ -145,6 +157,78 @@ func (r *reader) notABlock(at hcl.Range) string {
 	return "an attribute, NAME = value, or a block, NAME \"label\" {, is expected here"
 }
 
+// conflictMark reports whether a text begins with what git leaves in a file
+// whose merge needs a decision.
+func conflictMark(b []byte) bool {
+	for _, mark := range []string{"<<<<<<<", "=======", ">>>>>>>", "|||||||"} {
+		if bytes.HasPrefix(b, []byte(mark)) {
+			return true
+		}
+	}
+	return false
+}
+
+var (
+	// bareQuantity is a line with a quantity that stands without quotes.
+	bareQuantity = regexp.MustCompile(`^([\pL_][\pL\pN_-]*)\s*=\s*(-?\d+(?:\.\d+)?)\s*(\pL+|%)\s*(?:#.*|//.*)?$`)
+	// noEquals is a line with a name and a value that lack their "=".
+	noEquals = regexp.MustCompile(`^([\pL_][\pL\pN_-]*)\s+([^=\s{]+)$`)
+	// bareList is a line with several values that stand without brackets.
+	bareList = regexp.MustCompile(`^([\pL_][\pL\pN_-]*)\s*=\s*([^\[{(]+,[^\])}]+)$`)
+)
+
+// valueOnLine explains what is wrong with a value that fills its line, or gives
+// "".
+func (r *reader) valueOnLine(d *hcl.Diagnostic, at hcl.Range) string {
+	if d.Summary != "Missing newline after argument" && d.Summary != "Unexpected comma after argument" && d.Summary != "Invalid expression" {
+		return ""
+	}
+	line := r.lineAt(at.Start.Byte)
+	if m := bareQuantity.FindStringSubmatch(line); m != nil {
+		if m[3] == "%" {
+			return fmt.Sprintf("there is no %%; a share is a part of one: write %s = 0.8 for 80 %%", clip(m[1]))
+		}
+		gap := " "
+		if strings.Contains(line, m[2]+m[3]) {
+			gap = ""
+		}
+		return fmt.Sprintf("what has a unit stands in quotes; write %s = \"%s%s%s\"", clip(m[1]), clip(m[2]), gap, clip(m[3]))
+	}
+	if m := bareList.FindStringSubmatch(line); m != nil && d.Summary == "Unexpected comma after argument" {
+		return fmt.Sprintf("several values stand in brackets; write %s = [%s]", clip(m[1]), clip(strings.TrimSpace(m[2])))
+	}
+	return ""
+}
+
+// lineAt gives the line that holds a byte, or that ends with it, without the
+// spaces around.
+func (r *reader) lineAt(offset int) string {
+	offset = min(max(offset, 0), len(r.src))
+	start := bytes.LastIndexByte(r.src[:offset], '\n') + 1
+	end := len(r.src)
+	if i := bytes.IndexByte(r.src[start:], '\n'); i >= 0 {
+		end = start + i
+	}
+	return strings.TrimSpace(string(r.src[start:end]))
+}
+
+// beside leaves out mistakes of meaning on lines that have mistakes of syntax:
+// of such a line only a part was read. The first are those of syntax.
+func (r *reader) beside(syntax int) {
+	lines := map[int]bool{}
+	where := func(d *Diagnostic) int { return bytes.Count(r.src[:d.Start], []byte{'\n'}) }
+	for i := range r.part.diags[:syntax] {
+		lines[where(&r.part.diags[i])] = true
+	}
+	kept := r.part.diags[:syntax]
+	for i := range r.part.diags[syntax:] {
+		if d := &r.part.diags[syntax+i]; !lines[where(d)] {
+			kept = append(kept, *d)
+		}
+	}
+	r.part.diags = kept
+}
+
 // oneLine explains a block that was written on one line with several
 // attributes in it, and shows how it is written. It gives "" for other
 // mistakes.
@@ -153,12 +237,7 @@ func (r *reader) oneLine(d *hcl.Diagnostic, at hcl.Range) (summary, shown string
 	if d.Summary != "Invalid single-argument block definition" && d.Summary != "Missing newline after argument" && !semicolon {
 		return "", ""
 	}
-	start := bytes.LastIndexByte(r.src[:min(at.Start.Byte, len(r.src))], '\n') + 1
-	end := len(r.src)
-	if i := bytes.IndexByte(r.src[start:], '\n'); i >= 0 {
-		end = start + i
-	}
-	line := strings.TrimSpace(string(r.src[start:end]))
+	line := r.lineAt(at.Start.Byte)
 	m := oneLineBlock.FindStringSubmatch(line)
 	if m == nil {
 		return "", ""

@@ -18,7 +18,11 @@ func (r *reader) read(path string, src []byte) *part {
 	defer func() { r.src = nil }()
 	body := r.parse(src)
 	if body != nil {
+		syntax := len(r.part.diags)
 		r.body(root, &r.part.estate, body, nil)
+		if syntax > 0 {
+			r.beside(syntax)
+		}
 	}
 	return r.part
 }
@@ -27,7 +31,7 @@ func (r *reader) read(path string, src []byte) *part {
 func (r *reader) parse(src []byte) *hclsyntax.Body {
 	if len(src) > maxFile {
 		r.part.broken = true
-		r.report(hcl.Range{}, "", "the file has %d MB; a file of an estate has at most %d MB", len(src)>>20, maxFile>>20)
+		r.report(hcl.Range{}, "", "the file has %d MB; a file of an estate has at most %d MB: spread it over several", len(src)>>20, maxFile>>20)
 		return nil
 	}
 	if !isJSON(r.part.path) {

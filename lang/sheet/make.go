@@ -4,6 +4,7 @@ import (
 	"cmp"
 	"fmt"
 	"path"
+	"regexp"
 	"slices"
 	"strconv"
 	"strings"
@@ -13,6 +14,7 @@ import (
 
 	"cagenut/lang"
 	"cagenut/lang/estate"
+	"cagenut/lang/text"
 )
 
 // Options say how a table becomes files.
@@ -68,7 +70,7 @@ func Make(t *Table, e *estate.Estate, o Options) (*Draft, []Problem) {
 	if len(problems) > 0 {
 		return nil, problems
 	}
-	m := &maker{table: t, estate: e, options: o, cols: cols, racks: map[string]*rack{}, items: map[string]*item{}}
+	m := &maker{table: t, estate: e, options: o, cols: cols, racks: map[string]*rack{}, items: map[string]*item{}, files: map[string]bool{}}
 	for _, r := range t.Rows {
 		m.row(r)
 	}
@@ -98,6 +100,7 @@ type maker struct {
 	rows  []string // rows that the estate has not
 
 	above map[string]string
+	files map[string]bool // names of racks' files, in small letters
 }
 
 type rack struct {
@@ -347,6 +350,9 @@ func (m *maker) details(r Row, n *mount) {
 		}
 	}
 	if s := strings.ToLower(m.cols.cell(r, "slot")); s != "" && s != "whole" && s != "full" && !n.zeroU {
+		if !part.MatchString(s) {
+			m.problem(r, "slot", "%q is no part of the width; write left, right or a part such as 1/3", s)
+		}
 		n.attrs = append(n.attrs, [2]string{"slot", quote(s)})
 	}
 	if s := m.cols.cell(r, "feeds"); s != "" {
@@ -356,10 +362,17 @@ func (m *maker) details(r Row, n *mount) {
 	}
 	for _, name := range []string{"serial", "asset", "owner", "service"} {
 		if s := m.cols.cell(r, name); s != "" {
+			if c := lang.Hidden(s); c != 0 {
+				m.problem(r, name, "the text holds the character %U, which cannot be seen; take it out", c)
+				continue
+			}
 			n.attrs = append(n.attrs, [2]string{name, quote(s)})
 		}
 	}
 }
+
+// part is a part of a unit's width.
+var part = regexp.MustCompile(`^(left|right|1/[2-9]|2/[2-9]|3/[3-9]|4/[4-9])$`)
 
 func (m *maker) feeds(r Row, s string) (string, bool) {
 	var known, list []string
@@ -386,7 +399,7 @@ func (m *maker) write(d *Draft) {
 	for _, k := range m.order {
 		d.Racks++
 		d.Mounts += len(k.mounts)
-		d.Files = append(d.Files, File{path.Join(m.options.Into, k.label+".hcl"), layOut(origin + k.text())})
+		d.Files = append(d.Files, File{m.rackFile(k.label), layOut(origin + k.text())})
 	}
 	var b strings.Builder
 	if len(m.fresh) > 0 {
@@ -407,6 +420,17 @@ func (m *maker) write(d *Draft) {
 		}
 		d.Files = append(d.Files, File{path.Join(m.options.Into, "rows.hcl"), layOut(origin + b.String())})
 	}
+}
+
+// rackFile names the file of a rack, so that it is another one than that of
+// every other rack where case does not count, too.
+func (m *maker) rackFile(label string) string {
+	name := label
+	for i := 2; m.files[strings.ToLower(name)]; i++ {
+		name = fmt.Sprintf("%s-%d", label, i)
+	}
+	m.files[strings.ToLower(name)] = true
+	return path.Join(m.options.Into, "racks", name+".hcl")
 }
 
 func (k *rack) text() string {
@@ -463,11 +487,11 @@ func (q *item) text() string {
 }
 
 // oneLine makes a text fit for a comment.
-func oneLine(s string) string { return strings.Join(strings.Fields(s), " ") }
+func oneLine(s string) string { return text.Printable(strings.Join(strings.Fields(s), " ")) }
 
 // quote writes a text as HCL.
 func quote(s string) string {
-	return string(hclwrite.TokensForValue(cty.StringVal(oneLine(s))).Bytes())
+	return string(hclwrite.TokensForValue(cty.StringVal(strings.Join(strings.Fields(s), " "))).Bytes())
 }
 
 func layOut(s string) string {
