@@ -12,8 +12,8 @@ import (
 // share heights and meet inside the rack, cords and a gap for hands and air
 // included: once per pair, at the one declared later.
 //
-// The tails of rails and slides behind the rear posts are held against what
-// hangs there beside the posts, and against the rear door.
+// What reaches behind the rear posts, bodies and the tails of rails, is held
+// against what hangs there beside the posts, and tails against the rear door.
 //
 // Cords that are not declared count as nothing; the pair is then reported if
 // it meets without them, quiet if it would not meet with the usual cords
@@ -78,7 +78,7 @@ func collision(p *lint.Pass, r *estate.Rack) {
 	if r.Frame == nil {
 		return
 	}
-	tails(p, r)
+	behindPosts(p, r)
 	for _, c := range r.Facings() {
 		front, rear := c.Front.Mount, c.Rear.Mount
 		later, earlier := laterOf(r, front, rear)
