@@ -9,6 +9,8 @@ import (
 	"github.com/spf13/cobra"
 
 	"cagenut/lang/change"
+	"cagenut/lang/estate"
+	"cagenut/lang/source"
 	"cagenut/render/diff"
 	"cagenut/render/style"
 )
@@ -24,14 +26,18 @@ likeness.
   cagenut diff A B        two commits; also written A..B
   cagenut diff A...B      where B left A, and B
 
-The exit status is 0 whether or not anything differs.`
+With --exit-code the exit status is 1 where anything differs, else it is 0
+whatever there is to see.`
 
 type diffOptions struct {
 	format string
 	bare   bool
+	stat   bool
+	status bool
+	racks  []string
 }
 
-var diffFormats = []string{"text", "json"}
+var diffFormats = []string{"text", "json", "markdown"}
 
 func diffCommand(p *program) *cobra.Command {
 	var o diffOptions
@@ -44,8 +50,12 @@ func diffCommand(p *program) *cobra.Command {
 			return runDiff(cmd.Context(), p, o, args)
 		},
 	}
-	cmd.Flags().StringVar(&o.format, "format", "text", "`FORMAT` of the output: "+strings.Join(diffFormats, ", "))
-	cmd.Flags().BoolVar(&o.bare, "no-elevations", false, "list the changes and their totals only")
+	flags := cmd.Flags()
+	flags.StringVar(&o.format, "format", "text", "`FORMAT` of the output: "+strings.Join(diffFormats, ", "))
+	flags.BoolVar(&o.bare, "no-elevations", false, "list the changes and their totals only")
+	flags.BoolVar(&o.stat, "stat", false, "one line for each rack")
+	flags.BoolVar(&o.status, "exit-code", false, "exit with 1 where anything differs")
+	flags.StringSliceVar(&o.racks, "rack", nil, "only what happens in this `RACK`, as it is called on either side; may be given several times")
 	return cmd
 }
 
@@ -57,12 +67,57 @@ func runDiff(ctx context.Context, p *program, o diffOptions, args []string) erro
 	if err != nil {
 		return err
 	}
-	if o.format == "json" {
-		return diff.JSON(p.stdout, c)
+	if len(o.racks) > 0 {
+		if c, err = only(c, o.racks); err != nil {
+			return err
+		}
 	}
+	if err := printDiff(p, c, o); err != nil {
+		return err
+	}
+	if o.status && !c.Empty() {
+		return errReported
+	}
+	return nil
+}
+
+func printDiff(p *program, c *change.Change, o diffOptions) error {
 	look := diff.Options{ASCII: p.plain(), Width: p.page(p.stdout), Inches: c.New.Lengths == "in", Bare: o.bare}
-	_, err = io.WriteString(p.stdout, style.Page(diff.Text(c, look), style.New(p.coloured(p.stdout))))
+	switch {
+	case o.format == "json":
+		return diff.JSON(p.stdout, c)
+	case o.format == "markdown":
+		look.Width = 80
+		return diff.Markdown(p.stdout, c, look)
+	}
+	lines := diff.Text
+	if o.stat {
+		lines = diff.Stat
+	}
+	_, err := io.WriteString(p.stdout, style.Page(lines(c, look), style.New(p.coloured(p.stdout))))
 	return err
+}
+
+// only leaves of a change what happens in the named racks.
+func only(c *change.Change, names []string) (*change.Change, error) {
+	wanted := map[string]bool{}
+	for _, name := range names {
+		name = trimRef(name, "rack.")
+		if c.Old.Rack(name) == nil && c.New.Rack(name) == nil {
+			var known []string
+			for _, e := range []*estate.Estate{c.Old, c.New} {
+				for _, r := range e.Racks {
+					known = append(known, r.Name)
+				}
+			}
+			if near := nearest(name, known); near != "" {
+				return nil, usagef("--rack: there is no rack %q on either side; did you mean %s?", name, near)
+			}
+			return nil, usagef("--rack: there is no rack %q on either side", name)
+		}
+		wanted[name] = true
+	}
+	return c.In(func(r *estate.Rack) bool { return wanted[r.Name] }), nil
 }
 
 // change reads the two states that the arguments name, and compares them.
@@ -77,6 +132,10 @@ func (p *program) change(ctx context.Context, args []string) (*change.Change, er
 	old, neu, err := place.Pair(ctx, args...)
 	if err != nil {
 		return nil, err
+	}
+	// Where the files are the same there is nothing to read.
+	if deltas, err := source.Differ(ctx, old, neu); err == nil && len(deltas) == 0 {
+		return change.Between(&estate.Estate{}, &estate.Estate{}), nil
 	}
 	before, err := p.readTree(ctx, place, old)
 	if err != nil {

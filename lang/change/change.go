@@ -1,6 +1,8 @@
 package change
 
 import (
+	"slices"
+
 	"cagenut/lang/estate"
 )
 
@@ -21,6 +23,49 @@ type Change struct {
 // Empty reports whether the estates declare the same.
 func (c *Change) Empty() bool {
 	return len(c.Mounts)+len(c.Blanks)+len(c.Reserves)+len(c.Racks)+len(c.Things) == 0
+}
+
+// In leaves of a change what happens in some racks: to the racks themselves, to
+// what is or was in them, and to the things that they feel. The result applies
+// as far as it goes.
+func (c *Change) In(want func(*estate.Rack) bool) *Change {
+	in := func(racks ...*estate.Rack) bool {
+		return slices.ContainsFunc(racks, func(r *estate.Rack) bool { return r != nil && want(r) })
+	}
+	out := &Change{Old: c.Old, New: c.New, pairs: c.pairs}
+	for _, r := range c.Racks {
+		if in(r.Old, r.New) {
+			out.Racks = append(out.Racks, r)
+		}
+	}
+	rackOf := func(m *estate.Mount) *estate.Rack {
+		if m == nil {
+			return nil
+		}
+		return m.Rack
+	}
+	for _, m := range c.Mounts {
+		if in(rackOf(m.Old), rackOf(m.New)) {
+			out.Mounts = append(out.Mounts, m)
+		}
+	}
+	for _, b := range c.Blanks {
+		if in(b.Blank().Rack) {
+			out.Blanks = append(out.Blanks, b)
+		}
+	}
+	for _, r := range c.Reserves {
+		if r.Old != nil && in(r.Old.Rack) || r.New != nil && in(r.New.Rack) {
+			out.Reserves = append(out.Reserves, r)
+		}
+	}
+	for _, t := range c.Things {
+		t.Felt = slices.DeleteFunc(slices.Clone(t.Felt), func(name string) bool { return !in(c.Old.Rack(name), c.New.Rack(name)) })
+		if len(t.Felt) > 0 {
+			out.Things = append(out.Things, t)
+		}
+	}
+	return out
 }
 
 // Kind says what happens to a thing.

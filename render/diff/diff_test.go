@@ -111,6 +111,18 @@ func TestText(t *testing.T) {
 	}
 }
 
+func TestOtherForms(t *testing.T) {
+	golden(t, "odd-stat.txt", style.Page(Stat(odd(t), Options{}), nil))
+	golden(t, "odd-stat-40.txt", style.Page(Stat(odd(t), Options{Width: 40, ASCII: true}), nil))
+	var b strings.Builder
+	if err := Markdown(&b, odd(t), Options{}); err != nil {
+		t.Fatal(err)
+	}
+	golden(t, "odd.md", b.String())
+	two := odd(t).In(func(r *estate.Rack) bool { return r.Name == "second" })
+	golden(t, "odd-one-rack.txt", print(two, Options{Bare: true}, nil))
+}
+
 var escapes = regexp.MustCompile("\x1b\\[[0-9;]*m")
 
 // TestEveryChangeFits asks that lines fit the width, that ASCII is ASCII, and
