@@ -39,6 +39,8 @@ type windowOptions struct {
 	recorded bool
 	from     string
 	done     string
+	resting  int
+	branch   string
 	bare     bool
 	failOn   string
 }
@@ -61,6 +63,8 @@ func windowCommand(p *program) *cobra.Command {
 	flags.StringVar(&o.record, "record", "", "`NUMBER` of the change record, for the front page")
 	flags.StringVar(&o.from, "from", "", "first `DATE` on which a window may be used (default: today)")
 	flags.StringVar(&o.done, "done", "", "half-done sheet `FILE`: plan the way forward and the way back from its ticked steps")
+	flags.IntVar(&o.resting, "resting", 0, "write the estate as it rests after each of the first `N` windows, one commit each, to a new branch")
+	flags.StringVar(&o.branch, "branch", "resting", "`NAME` of the branch that --resting makes")
 	flags.BoolVar(&o.recorded, "as-found", false, "nothing is moved by hand: the record follows what was found")
 	flags.BoolVar(&o.bare, "no-elevations", false, "draw no racks")
 	flags.StringVar(&o.failOn, "fail-on", "error", "least `LEVEL` that gives exit status 1: error, warning or note")
@@ -82,6 +86,9 @@ func runWindow(ctx context.Context, p *program, o windowOptions, args []string) 
 	plan, err := p.plan(ctx, c, o)
 	if err != nil {
 		return err
+	}
+	if o.resting != 0 {
+		return p.writeResting(ctx, plan, o.branch, o.resting, args)
 	}
 	look := runsheet.Options{ASCII: p.plain(), Inches: c.New.Lengths == "in", Record: o.record, Bare: o.bare}
 	if err := printPlan(p, plan, o.format, look); err != nil {
