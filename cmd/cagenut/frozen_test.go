@@ -3,12 +3,17 @@ package main
 import (
 	"bytes"
 	"context"
+	"encoding/json"
 	"flag"
 	"io"
 	"os"
 	"path/filepath"
+	"regexp"
+	"strings"
 	"testing"
 	"time"
+
+	"github.com/spf13/cobra"
 
 	"cagenut/testdata/frozen"
 )
@@ -67,5 +72,53 @@ func TestJSONKeepsItsFormats(t *testing.T) {
 			}
 			frozen.Check(t, file, stdout.Bytes())
 		})
+	}
+}
+
+// Every form of our own says what it is and its version in the first two
+// fields, so that a reader can refuse what it does not know.
+func TestJSONSaysItsFormat(t *testing.T) {
+	calls := map[string][]string{
+		"lint":           {"lint"},
+		"diff":           {"diff", "main..proposal"},
+		"parts":          {"parts", "hq-a"},
+		"explain system": {"explain", "system", "19in"},
+		"capacity":       {"capacity"},
+		"fit":            {"fit", "storage-24"},
+		"history":        {"history", "hq-a"},
+		"load":           {"load", "hq-a"},
+		"waivers":        {"waivers"},
+		"window":         {"window", "main..mended"},
+	}
+	head := regexp.MustCompile(`^\{\s*"format": [1-9]\d*,\s*"of": "[a-z]+",`)
+	dir := ferryDir(t)
+	p, _, _ := session(dir)
+	seen := 0
+	var visit func(cmd *cobra.Command, name string)
+	visit = func(cmd *cobra.Command, name string) {
+		for _, sub := range cmd.Commands() {
+			visit(sub, strings.TrimSpace(name+" "+sub.Name()))
+		}
+		flag := cmd.Flags().Lookup("format")
+		if flag == nil || !strings.Contains(flag.Usage, "json") {
+			return
+		}
+		args, ok := calls[name]
+		if !ok {
+			t.Errorf("%s prints JSON; say here how to call it", name)
+			return
+		}
+		seen++
+		p, stdout, stderr := session(dir)
+		if status := run(context.Background(), p, append(args, "--format", "json")); status > statusReported {
+			t.Errorf("%s: status %d: %s", name, status, stderr)
+		}
+		if !head.Match(stdout.Bytes()) || !json.Valid(stdout.Bytes()) {
+			t.Errorf("%s begins with %.80q", name, stdout)
+		}
+	}
+	visit(rootCommand(p), "")
+	if seen < 8 {
+		t.Errorf("only %d commands print JSON", seen)
 	}
 }

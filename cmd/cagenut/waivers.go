@@ -93,8 +93,9 @@ func waiversJSON(p *program, r *reading, all []lint.WaiverState) error {
 	}
 	out := struct {
 		Format  int      `json:"format"`
+		Of      string   `json:"of"`
 		Waivers []waiver `json:"waivers"`
-	}{waiversFormat, []waiver{}}
+	}{waiversFormat, "waivers", []waiver{}}
 	for _, w := range all {
 		out.Waivers = append(out.Waivers, waiver{w.Rule, w.On, w.Until.String(), w.Reason, w.By, r.where(w.Source.At()), w.Accepts, w.Judged})
 	}
