@@ -9,6 +9,17 @@ policy "panel-near-switch" {
   level   = "note"
 }
 
+# A console within reach of every row: nobody carries a screen down the aisle at
+# night.
+
+policy "console-near" {
+  each    = row
+  where   = count(row.racks) > 0
+  require = any([for r in row.racks : any([for m in r.mounts : m.kind == "console"])])
+  say     = "no rack of row ${row.name} has a console"
+  level   = "note"
+}
+
 trial "panel-near-switch" {
   estate = <<-END
     frame "cab" {
@@ -49,4 +60,45 @@ trial "panel-near-switch" {
     }
   END
   finds  = ["rack.a.far", "rack.b.alone"]
+}
+trial "console-near" {
+  estate = <<-END
+    room "hq" {
+    }
+    row "one" {
+      room = room.hq
+    }
+    row "two" {
+      room = room.hq
+    }
+    row "empty" {
+      room = room.hq
+    }
+    frame "cab" {
+      system  = "19in"
+      units   = 42
+      counted = "up"
+    }
+    equipment "drawer" {
+      kind   = "console"
+      height = "1U"
+    }
+    rack "a" {
+      row   = row.one
+      frame = frame.cab
+      mount "console" {
+        at        = 22
+        equipment = equipment.drawer
+      }
+    }
+    rack "b" {
+      row   = row.one
+      frame = frame.cab
+    }
+    rack "c" {
+      row   = row.two
+      frame = frame.cab
+    }
+  END
+  finds  = ["row.two"]
 }

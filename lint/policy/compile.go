@@ -83,6 +83,13 @@ func (p *Program) Number(env *Env, root any) (Number, *Unknown) {
 // text where text is wanted. The program is nil if a mistake is not mild.
 func Compile(x estate.Expr, scope *Class, want Kind) (*Program, []Mistake) {
 	c := &compiler{scope: scope, src: x.Text, file: x.At.File, base: int(x.At.Start)}
+	switch int(x.At.End - x.At.Start) {
+	case len(x.Text):
+	case len(x.Text) + 2: // a text of the JSON form, with its quotes
+		c.base++
+	default: // one with escapes: places inside it cannot be told
+		c.whole = x.At.Span
+	}
 	if len(x.Text) > longest {
 		c.wrong(x.At.Span, "an expression of %d bytes; the longest that is read has %d", len(x.Text), longest)
 		return nil, c.mistakes
@@ -139,7 +146,8 @@ type compiler struct {
 	locals   []local
 	anon     map[*hclsyntax.AnonSymbolExpr]*expr
 	slots    int
-	beyond   bool // something outside the rack is read
+	whole    estate.Span // where mistakes are placed, if not at their own place
+	beyond   bool        // something outside the rack is read
 	mistakes []Mistake
 }
 
@@ -150,11 +158,15 @@ type local struct {
 }
 
 func (c *compiler) wrong(at estate.Span, format string, args ...any) {
+	if c.whole != (estate.Span{}) {
+		at = c.whole
+	}
 	c.mistakes = append(c.mistakes, Mistake{At: estate.Range{File: c.file, Span: at}, Message: fmt.Sprintf(format, args...)})
 }
 
 func (c *compiler) doubtful(at estate.Span, format string, args ...any) {
-	c.mistakes = append(c.mistakes, Mistake{At: estate.Range{File: c.file, Span: at}, Message: fmt.Sprintf(format, args...), Mild: true})
+	c.wrong(at, format, args...)
+	c.mistakes[len(c.mistakes)-1].Mild = true
 }
 
 // textOf gives the source of an expression, on one line and not too long.
