@@ -201,18 +201,18 @@ func traversalText(t hcl.Traversal) string {
 
 // cannotCompute reports why an expression has no value.
 func (r *reader) cannotCompute(x hclsyntax.Expression, diags hcl.Diagnostics) {
-	for _, d := range diags {
-		at := x.Range()
-		if d.Subject != nil {
-			at = *d.Subject
-		}
-		why := plainSentence(d.Detail)
-		if call, ok := d.Extra.(hclsyntax.FunctionCallUnknownDiagExtra); ok {
-			why = fmt.Sprintf("there is no function %s; there are min and max", clip(call.CalledFunctionName()))
-		}
-		r.report(at, "", "%s: this cannot be computed: %s", r.attrName, why)
+	if len(diags) == 0 {
 		return
 	}
+	d, at := diags[0], x.Range() // what follows the first is mostly its consequence
+	if d.Subject != nil {
+		at = *d.Subject
+	}
+	why := plainSentence(d.Detail)
+	if call, ok := d.Extra.(hclsyntax.FunctionCallUnknownDiagExtra); ok {
+		why = fmt.Sprintf("there is no function %s; there are min and max", clip(call.CalledFunctionName()))
+	}
+	r.report(at, "", "%s: this cannot be computed: %s", r.attrName, why)
 }
 
 // A givenExpr is a named figure before it is computed.

@@ -50,7 +50,6 @@ type Job struct {
 
 	feed  *estate.Feed
 	rack  *estate.Rack
-	units []unitRun // of a Blanking job
 	order int
 }
 

@@ -109,9 +109,7 @@ func (b *binding) refuse(stuck *rearrange.ImpossibleError) {
 		}
 		b.plan.Refused = append(b.plan.Refused, r)
 		b.plan.Findings = append(b.plan.Findings, f)
-		for _, p := range b.targets(k.Items) {
-			b.plan.Proposals = append(b.plan.Proposals, p)
-		}
+		b.plan.Proposals = append(b.plan.Proposals, b.targets(k.Items)...)
 	}
 }
 
