@@ -5,6 +5,7 @@ import (
 
 	"cagenut/lang/estate"
 	"cagenut/lang/quantity"
+	"cagenut/lang/system"
 )
 
 // What common practice assumes.
@@ -137,6 +138,9 @@ func (c *counter) fix(f *estate.Frame, m *estate.Mount, q *estate.Equipment, n i
 
 func (c *counter) fixIn(f *estate.Frame, thread string, n int, of string) {
 	c.add(Screw, titleOf(thread)+" screw", n, of)
+	if t, ok := system.ThreadByName(thread); ok && t.MostTorque > 0 {
+		c.moments[fmt.Sprintf("%s: %s to %s", t.Title, t.LeastTorque, t.MostTorque)] = true
+	}
 	c.add(Washer, titleOf(thread)+" cup washer", n, of)
 	c.assume("one cup washer under each screw")
 	switch f.Holes {

@@ -53,6 +53,7 @@ type List struct {
 	Parts   []Part   // by kind, then name
 	Assumed []string // what was assumed, sorted
 	Missing []string // what could not be counted and why, sorted
+	Moments []string // with which moments screws of the threads in use are usually turned, sorted
 }
 
 // Options say what to assume.
@@ -67,7 +68,7 @@ func Of(racks []*estate.Rack, o Options) *List {
 	if o.Thread == "" {
 		o.Thread = "m6"
 	}
-	c := &counter{options: o, parts: map[key]*Part{}, assumed: map[string]bool{}, missing: map[string]bool{}}
+	c := &counter{options: o, parts: map[key]*Part{}, assumed: map[string]bool{}, missing: map[string]bool{}, moments: map[string]bool{}}
 	for _, r := range racks {
 		c.rack(r)
 	}
@@ -148,6 +149,7 @@ type counter struct {
 	parts   map[key]*Part
 	assumed map[string]bool
 	missing map[string]bool
+	moments map[string]bool
 }
 
 func (c *counter) add(k Kind, name string, n int, of string) {
@@ -169,7 +171,7 @@ func (c *counter) assume(format string, args ...any)  { c.assumed[fmt.Sprintf(fo
 func (c *counter) lacking(format string, args ...any) { c.missing[fmt.Sprintf(format, args...)] = true }
 
 func (c *counter) list() *List {
-	l := &List{Assumed: sorted(c.assumed), Missing: sorted(c.missing)}
+	l := &List{Assumed: sorted(c.assumed), Missing: sorted(c.missing), Moments: sorted(c.moments)}
 	for _, p := range c.parts {
 		l.Parts = append(l.Parts, *p)
 	}

@@ -100,6 +100,11 @@ func TestCounts(t *testing.T) {
 			if diff := cmp.Diff(tt.want, counts(l)); diff != "" {
 				t.Errorf("Of (-want +got):\n%s", diff)
 			}
+			if tt.name == "ears in square holes" {
+				if diff := cmp.Diff([]string{"M6 x 1: 4 N m to 6 N m"}, l.Moments); diff != "" {
+					t.Errorf("Moments (-want +got):\n%s", diff)
+				}
+			}
 			if len(l.Assumed) == 0 || !slices.IsSorted(l.Assumed) {
 				t.Errorf("assumed: %q", l.Assumed)
 			}

@@ -49,6 +49,13 @@ rack "hq-a" {
 
 func tooWide(p *lint.Pass, r *estate.Rack) {
 	for m, q := range inPlace(r) {
+		if !m.Slot.Whole() && m.Slot.Of > max(q.Share.Of, 1) && q.Source.Has("share") {
+			f := lint.AtMount(m, "slot")
+			f.Message = fmt.Sprintf("%s is given %s of the width; equipment.%s takes %s", m.Name, part(m.Slot), q.Name, part(q.Share))
+			f.Related = attrAt(&q.Source, "share", "the share of %s", q.Name)
+			p.Report(f)
+			continue
+		}
 		body, ok := q.Body.Get()
 		if !ok {
 			p.MountUnchecked(m, "%s", lacks("body width", ofEquipment(q), q.Body.State))
@@ -73,6 +80,14 @@ func tooWide(p *lint.Pass, r *estate.Rack) {
 			figureAt(&r.Frame.Source, r.Frame.Opening, "the opening of %s", r.Frame.Name)...)
 		p.Report(f)
 	}
+}
+
+// part names how much of the width a slot is.
+func part(s estate.Slot) string {
+	if s.Whole() {
+		return "all"
+	}
+	return fmt.Sprintf("1/%d", s.Of)
 }
 
 // An opening is what a body has to pass, and how sure that is.

@@ -8,7 +8,8 @@ import (
 )
 
 // HalfEmpty reports a mount of part of a unit's width whose other part is open
-// at the front: once per such mount, unless one to its left says so already.
+// at the front: once per such mount, unless one to its left says so already; and
+// one of narrow equipment that does not say which part it takes.
 var HalfEmpty = &lint.Rule{
 	ID:      "space/half-empty",
 	Since:   "2026.1",
@@ -54,7 +55,16 @@ func halfEmpty(p *lint.Pass, r *estate.Rack) {
 	var placed []estate.Placed
 	told := map[*estate.Mount]bool{}
 	for _, m := range r.Mounts {
-		if m.Slot.Whole() || m.ZeroU != nil || m.Posts() == estate.RearFace || told[m] {
+		if m.ZeroU != nil || m.Posts() == estate.RearFace || told[m] {
+			continue
+		}
+		if m.Slot.Whole() {
+			if q := m.Equipment; q != nil && !q.Share.Whole() {
+				finding := lint.AtMount(m, "equipment")
+				finding.Message = fmt.Sprintf("%s takes 1/%d of the width and does not say which part; write slot", m.Name, q.Share.Of)
+				finding.Related = attrAt(&q.Source, "share", "the share of %s", q.Name)
+				p.Report(finding)
+			}
 			continue
 		}
 		extent, ok := m.Extent()

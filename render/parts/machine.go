@@ -23,6 +23,7 @@ type Document struct {
 	Parts   []DocumentPart `json:"parts"`
 	Assumed []string       `json:"assumed"`
 	Missing []string       `json:"not_counted"`
+	Moments []string       `json:"usual_moments"`
 }
 
 // A DocumentPart is some like pieces. Of a change, Before is what was there;
@@ -62,7 +63,7 @@ func Changed(before, after *parts.List, racks []string) *Document {
 func document(l *parts.List, racks []string) *Document {
 	return &Document{
 		Format: Format, Of: "parts", Parts: []DocumentPart{},
-		Racks: list(racks), Assumed: list(l.Assumed), Missing: list(l.Missing),
+		Racks: list(racks), Assumed: list(l.Assumed), Missing: list(l.Missing), Moments: list(l.Moments),
 	}
 }
 

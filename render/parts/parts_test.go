@@ -71,7 +71,7 @@ func TestJSONOfAChange(t *testing.T) {
 		t.Fatal(err)
 	}
 	want := renderparts.Document{
-		Format: 1, Of: "parts", Racks: []string{}, Assumed: []string{}, Missing: []string{"rack.b: its frame is not known"},
+		Format: 1, Of: "parts", Racks: []string{}, Assumed: []string{}, Missing: []string{"rack.b: its frame is not known"}, Moments: []string{},
 		Parts: []renderparts.DocumentPart{
 			{Kind: "screw", Name: "M6 x 1 screw", Count: 6, Before: 4, ToGet: 2, For: []string{"rack.a.two"}},
 			{Kind: "rail kit", Name: "=rail, \"kit\"", Count: 1, ToGet: 1, For: []string{"rack.a.two"}},

@@ -128,6 +128,7 @@ func remarks(l *parts.List, o Options) []style.Line {
 	}
 	section("Not counted", style.Unsure, l.Missing)
 	section("Assumed (common practice)", style.Plain, l.Assumed)
+	section("Usual moments (common practice, unverified)", style.Unsure, l.Moments)
 	lines = append(lines, nil)
 	for _, s := range style.Wrap(caution, o.width()) {
 		lines = append(lines, style.Line{{Role: style.Aside, Text: s}})
