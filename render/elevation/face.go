@@ -19,7 +19,7 @@ func (d *drawing) drawFace(i, width int) style.Line {
 	switch {
 	case len(near) > 0:
 		d.drawPieces(&line, i, width, near)
-	case r.unusable:
+	case r.unusable && len(d.in(r, estate.NoFace)) == 0:
 		line.Add(style.Aside, style.Fill(d.signs.unusable, width))
 	default:
 		d.drawOpen(&line, i, width)
@@ -45,15 +45,21 @@ func (d *drawing) drawPieces(line *style.Line, i, width int, near []piece) {
 			}
 			from, to = width*(n-1)/int(s.Of), width*n/int(s.Of)
 		}
-		k := slices.IndexFunc(parts, func(q part) bool { return q.from < to && from < q.to })
-		if k < 0 {
-			parts = append(parts, part{from, to, []piece{p}})
+		parts = append(parts, part{from, to, []piece{p}})
+	}
+	// What shares any width is drawn as one, claimed by all of them.
+	slices.SortStableFunc(parts, func(a, b part) int { return a.from - b.from })
+	n := 0
+	for _, q := range parts {
+		if n > 0 && q.from < parts[n-1].to {
+			parts[n-1].to = max(parts[n-1].to, q.to)
+			parts[n-1].pieces = append(parts[n-1].pieces, q.pieces...)
 			continue
 		}
-		parts[k].from, parts[k].to = min(parts[k].from, from), max(parts[k].to, to)
-		parts[k].pieces = append(parts[k].pieces, p)
+		parts[n] = q
+		n++
 	}
-	slices.SortFunc(parts, func(a, b part) int { return a.from - b.from })
+	parts = parts[:n]
 	for _, q := range parts {
 		line.Pad(q.from)
 		if len(q.pieces) == 1 {
@@ -93,7 +99,7 @@ func (d *drawing) drawPiece(line *style.Line, i, width int, p piece) {
 	var text string
 	switch {
 	case top && p.guess:
-		text = style.Left(name, room-2, d.ascii) + " " + d.signs.unknown
+		text = style.Left(name, max(room-2, 0), d.ascii) + " " + d.signs.unknown
 	case top && beside && kind != name:
 		text = style.Left(name, room-style.Width(kind), d.ascii) + kind
 	case top:
@@ -103,7 +109,7 @@ func (d *drawing) drawPiece(line *style.Line, i, width int, p piece) {
 	default:
 		text = style.Left("", room, d.ascii)
 	}
-	line.Add(role, ends[0]+" "+text+" "+ends[1])
+	line.Add(role, ends[0]+" "+style.Left(text, room, d.ascii)+" "+ends[1])
 }
 
 // firstRow reports whether row i is the uppermost of the piece.
@@ -139,11 +145,13 @@ func (d *drawing) drawOpen(line *style.Line, i, width int) {
 			role = style.Aside
 		}
 		text := ""
-		if d.firstRow(i, far[0]) {
-			var names []string
-			for _, p := range far {
+		var names []string
+		for _, p := range far {
+			if d.firstRow(i, p) {
 				names = append(names, d.mark(p.mount)+style.Name(p.mount.Name))
 			}
+		}
+		if len(names) > 0 {
 			text = strings.Join(names, ", ")
 			if on := "on the " + other.String(); style.Width(text)+2+style.Width(on) <= width-4 {
 				text = style.Left(text, width-4-style.Width(on), d.ascii) + on
@@ -162,7 +170,7 @@ func (d *drawing) drawOpen(line *style.Line, i, width int) {
 		d.filled(line, style.Unsure, d.signs.held, text, width)
 	case r.outside:
 	default:
-		text := d.runLength(i, " free", d.free)
+		text := style.Cut(d.runLength(i, " free", d.free), width, d.ascii)
 		line.Add(style.Aside, style.Fill(" ", (width-style.Width(text))/2)+text)
 	}
 }
