@@ -21,8 +21,12 @@ type Model struct {
 	racks  func() rackIndex
 	groups func() map[*estate.Mount][]*estate.Group
 
-	estate, site, room, row, frame, equipment, rack, mount, feed, group, loss, neighbours, reserve, breaker, source, cord, finding, step *Class
-	scopes                                                                                                                               map[string]*Class
+	scopes map[string]*Class // by what is judged
+
+	// The classes: places and things, what carries current, what is said.
+	estate, site, room, row, frame, equipment, rack, mount, neighbours, reserve *Class
+	feed, loss, breaker, source, cord, group                                    *Class
+	finding, step                                                               *Class
 }
 
 // NewModel describes an estate as it is judged on a day.

@@ -22,7 +22,7 @@ func (m *Model) describeStep() {
 	c := m.step
 	AddCount(c, "number", "", "its number on the run sheet", counted(func(t *planned) int { return t.step.Number }))
 	AddText(c, "do", "what is done, as the sheet says it", known(func(t *planned) string { return t.step.Do }))
-	AddText(c, "task", `the task as a pace names it: "withdraw", "power_on", ...`, known(func(t *planned) string { return string(t.step.Task) }))
+	AddText(c, "task", `the task as a pace names it: "withdraw" or "power_on"`, known(func(t *planned) string { return string(t.step.Task) }))
 	AddObject(c, "mount", m.mount, "the thing that it is about, or null", func(t *planned) *estate.Mount { return t.mount })
 	AddObject(c, "rack", m.rack, "the rack at which it is done, as it stands afterwards, or null", func(t *planned) *estate.Rack { return t.rack })
 	AddCount(c, "minutes", "min", "how long it takes, without contingency", known(func(t *planned) Number { return minutesOf(t.step.Minutes) }))
