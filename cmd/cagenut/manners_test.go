@@ -36,6 +36,16 @@ func TestFortyColumns(t *testing.T) {
 		{"elevation", "--face", "side", "--color", "never"},
 		{"diff", "main..proposal", "--color", "never"},
 		{"diff", "main..ship-swap", "--color", "never"},
+		{"capacity", "--color", "never"},
+		{"history", "hq-a", "--color", "never"},
+		{"fit", "storage-24", "--color", "never"},
+		{"load", "hq-a", "--color", "never"},
+		{"waivers", "--color", "never"},
+		{"parts", "hq-a", "--color", "never"},
+		{"explain", "--color", "never"},
+		{"explain", "power/feed-lost", "--color", "never"},
+		{"--help"},
+		{"lint", "--help"},
 	} {
 		p, stdout, stderr := session(dir)
 		terminal(p, stdout, stderr, 40)
@@ -49,6 +59,25 @@ func TestFortyColumns(t *testing.T) {
 			if w := style.Width(line); w > 40 && len(strings.Fields(line)) > 1 {
 				t.Errorf("%v: %d cells: %q", args, w, line)
 			}
+		}
+	}
+}
+
+// What programs read is never broken into lines.
+func TestNarrowTerminalLeavesFormsAlone(t *testing.T) {
+	dir := ferryDir(t)
+	for _, args := range [][]string{{"lint", "--format", "json"}, {"elevation", "qt-w", "--format", "svg"}, {"window", "main..mended"}} {
+		var printed [2]string
+		for i, width := range []int{0, 40} {
+			p, stdout, stderr := session(dir)
+			terminal(p, stdout, stderr, width)
+			if status := run(context.Background(), p, args); status > statusReported {
+				t.Fatalf("%v: status %d: %s", args, status, stderr)
+			}
+			printed[i] = stdout.String()
+		}
+		if printed[0] != printed[1] {
+			t.Errorf("%v differs on a narrow terminal", args)
 		}
 	}
 }
@@ -75,11 +104,11 @@ func TestProgressBar(t *testing.T) {
 		args   []string
 		wanted bool
 	}{
-		{"slow on a terminal", 80, slow(2 * time.Second), []string{"lint"}, true},
-		{"slow on a narrow terminal", 40, slow(2 * time.Second), []string{"lint"}, true},
-		{"quick", 80, slow(0), []string{"lint"}, false},
-		{"quiet", 80, slow(2 * time.Second), []string{"lint", "--quiet"}, false},
-		{"no terminal", 0, slow(2 * time.Second), []string{"lint"}, false},
+		{"slow on a terminal", 80, slow(2 * time.Second), []string{"lint", "--no-store"}, true},
+		{"slow on a narrow terminal", 40, slow(2 * time.Second), []string{"lint", "--no-store"}, true},
+		{"quick", 80, slow(0), []string{"lint", "--no-store"}, false},
+		{"quiet", 80, slow(2 * time.Second), []string{"lint", "--no-store", "--quiet"}, false},
+		{"no terminal", 0, slow(2 * time.Second), []string{"lint", "--no-store"}, false},
 	}
 	for _, tt := range tests {
 		t.Run(tt.name, func(t *testing.T) {

@@ -30,6 +30,8 @@ type program struct {
 	// stream is none.
 	width func(io.Writer) int
 
+	narrow *narrower // what stdout passes through
+
 	// What the flags that every command has were set to.
 	root    string // folder of the estate, or any below it
 	at      string // revision to read in place of the folder
@@ -89,9 +91,10 @@ func usagef(format string, args ...any) error { return usageError{fmt.Sprintf(fo
 
 // run runs one command line and gives its exit status.
 func run(ctx context.Context, p *program, args []string) int {
-	out := bufio.NewWriterSize(p.stdout, 1<<16)
 	real := p.stdout
 	width := p.width
+	p.narrow = narrow(real, width(real))
+	out := bufio.NewWriterSize(p.narrow, 1<<16)
 	p.width = func(w io.Writer) int {
 		if w == io.Writer(out) {
 			w = real
@@ -106,7 +109,7 @@ func run(ctx context.Context, p *program, args []string) int {
 		fmt.Fprintln(p.stderr, "cagenut: interrupted")
 		return statusFailed
 	}
-	if flushed := out.Flush(); err == nil || errors.Is(err, errReported) {
+	if flushed := errors.Join(out.Flush(), p.narrow.flush()); err == nil || errors.Is(err, errReported) {
 		if closedPipe(flushed) {
 			return statusClean // the reader of a pipe has seen enough
 		}

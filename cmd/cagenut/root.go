@@ -51,7 +51,8 @@ func rootCommand(p *program) *cobra.Command {
 	flags.BoolVarP(&p.quiet, "quiet", "q", false, "say nothing about the run on stderr")
 	flags.BoolVarP(&p.verbose, "verbose", "v", false, "say on stderr what was read, and how")
 	flags.BoolVar(&p.noStore, "no-store", false, "neither use nor keep what earlier runs parsed")
-	root.PersistentPreRunE = func(*cobra.Command, []string) error {
+	root.PersistentPreRunE = func(cmd *cobra.Command, _ []string) error {
+		p.narrow.judge(cmd)
 		if !slices.Contains([]string{"auto", "always", "never"}, p.colour) {
 			return usagef("--color %q: write auto, always or never", p.colour)
 		}
