@@ -11,6 +11,7 @@ import (
 
 	"cagenut/lang/change"
 	"cagenut/lang/estate"
+	"cagenut/lang/source"
 	"cagenut/lint"
 	"cagenut/lint/policy"
 	"cagenut/lint/rules"
@@ -91,6 +92,9 @@ func runWindow(ctx context.Context, p *program, o windowOptions, args []string) 
 		return p.writeResting(ctx, plan, o.branch, o.resting, args)
 	}
 	look := runsheet.Options{ASCII: p.plain(), Inches: c.New.Lengths == "in", Record: o.record, Bare: o.bare}
+	if look.Before, look.After, err = p.drawings(ctx, args); err != nil {
+		return err
+	}
 	if err := printPlan(p, plan, o.format, look); err != nil {
 		return err
 	}
@@ -98,6 +102,30 @@ func runWindow(ctx context.Context, p *program, o windowOptions, args []string) 
 		return errReported
 	}
 	return nil
+}
+
+// drawings names the two states that a plan leads between, as a sheet's front
+// page has them: the revision as it was written and the commit that it is.
+func (p *program) drawings(ctx context.Context, args []string) (before, after string, err error) {
+	place, err := p.locate()
+	if err != nil {
+		return "", "", err
+	}
+	from, to, err := place.Pair(ctx, args...)
+	if err != nil {
+		return "", "", err
+	}
+	name := func(t source.Tree) string {
+		c := source.CommitOf(t)
+		switch {
+		case c == nil:
+			return t.Name()
+		case strings.HasPrefix(c.Hash.String(), t.Name()):
+			return "commit " + c.Hash.Short()
+		}
+		return t.Name() + ", commit " + c.Hash.Short()
+	}
+	return name(from), name(to), nil
 }
 
 // printPlan prints a plan in a format.

@@ -14,15 +14,16 @@ import (
 
 // A binding states the movable jobs of a change as a problem of places.
 type binding struct {
-	plan  *Plan
-	w     *world
-	clock *clockwork
-	jobs  []*Job // those that move something, or have members of groups down
-	spots [][]spot
-	names map[string]int // planes of racks, as rearrange counts frames
-	p     *rearrange.Problem
-	habit order
-	knots []rearrange.Knot // what cannot be done without parking
+	plan   *Plan
+	w      *world
+	clock  *clockwork
+	jobs   []*Job // those that move something, or have members of groups down
+	spots  [][]spot
+	names  map[string]int // planes of racks, as rearrange counts frames
+	p      *rearrange.Problem
+	habit  order
+	banned map[parkedAt]bool // where things must not be parked
+	knots  []rearrange.Knot  // what cannot be done without parking
 }
 
 // A spot is a place of a job's thing: its start, its goal, then where it may
@@ -233,6 +234,10 @@ func (b *binding) rank(m rearrange.Move) int64 {
 	class := int64(2)
 	height := int64(0)
 	switch {
+	case strip(j.Mount()) && j.Kind == Fit:
+		return int64(b.w.index[j.Rack]) // what feeds others comes before them
+	case strip(j.Mount()) && j.Kind == TakeOut:
+		return 1<<60 + int64(b.w.index[j.Rack]) // and goes after them
 	case j.Kind == Refeed && b.habit == refeedsLast:
 		class = 5
 	case j.Kind == Refeed:
@@ -254,7 +259,12 @@ func (b *binding) rank(m rearrange.Move) int64 {
 	if class == 1 && from.mount != nil {
 		n = int64(b.w.index[from.mount.Rack.Name])
 	}
-	return n<<32 | class<<28 | (height + 1<<22)
+	return 1<<50 + n<<32 | class<<28 | (height + 1<<22)
+}
+
+// strip reports whether a thing is a strip of outlets beside the posts.
+func strip(m *estate.Mount) bool {
+	return m.ZeroU != nil && m.Equipment != nil && m.Equipment.Kind == "strip"
 }
 
 func massOf(m *estate.Mount) quantity.Mass {
@@ -308,6 +318,9 @@ func (b *binding) park(i int) {
 	model := b.w.spot(thing)
 	for n, rack := range b.neighbours(model.Rack) {
 		for _, m := range b.freeSpots(model, rack) {
+			if n > 0 && panel(model) || b.banned[parkedAt{j.Thing, where(m)}] {
+				continue // what fixed cables end at stays within their slack
+			}
 			live := b.feedParked(m, model, rack, n == 0)
 			place := rearrange.Place{Boxes: b.boxes(m, true), Up: live || !draws(m)}
 			place.Cost = b.parkCost(j, m, n, live)
@@ -316,7 +329,7 @@ func (b *binding) park(i int) {
 	}
 	for n, bench := range b.w.end.Benches {
 		room := model.Rack.Room()
-		if bench.Room != nil && room != nil && bench.Room.Name != room.Name {
+		if bench.Room != nil && room != nil && bench.Room.Name != room.Name || panel(model) || b.banned[parkedAt{j.Thing, "bench." + bench.Name}] {
 			continue
 		}
 		place := rearrange.Place{Up: bench.Powered || !draws(model), Takes: b.onBench(n, model), Cost: b.parkCost(j, nil, benchFar, bench.Powered)}

@@ -39,7 +39,11 @@ const (
 	cautionData        = "Data-bearing parts: sanitise or destroy with a certificate."
 )
 
-// tipping says where in a plan a rack is least stable.
-func tipping(rack string) string {
-	return fmt.Sprintf("%s is half emptied here and stands less firmly than before or after: remove from the top, fill from the bottom.", rack)
+// behind warns of what hangs behind a UPS: the record does not say which feeds
+// it gives.
+func behind(m *estate.Mount) string {
+	if len(m.Rack.Feeds) == 0 {
+		return fmt.Sprintf("What hangs behind %s goes down with it: trace that first.", m.Name)
+	}
+	return fmt.Sprintf("What hangs behind %s goes down with it: trace first whether that is feed %s.", m.Name, feedNames(m.Rack.Feeds))
 }

@@ -149,8 +149,9 @@ func (j *judge) run(e *estate.Estate, rules []*lint.Rule) []lint.Finding {
 	return slices.DeleteFunc(result.Findings, func(f lint.Finding) bool { return f.Level != lint.Error || f.Waiver != nil })
 }
 
-// judge judges the state after a step.
-func (j *judge) judge(step int) {
+// judge judges the state after a step and reports whether all rules hold that
+// hold before and after.
+func (j *judge) judge(step int) bool {
 	j.p.States++
 	now := j.w.snapshot()
 	touched := map[string]bool{}
@@ -173,6 +174,7 @@ func (j *judge) judge(step int) {
 	if len(found) > 0 {
 		j.states = append(j.states, judged{step, found})
 	}
+	return len(found) == 0
 }
 
 // finish turns what was found in the states between into findings of the plan:
@@ -235,6 +237,12 @@ func (p *Plan) Failed(at lint.Level) bool {
 // could be reckoned with them.
 func (p *Plan) unknownPlaces(b *binding) {
 	for i, j := range b.jobs {
+		if from, to := siteOfMount(j.Old), siteOfMount(j.New); from != "" && to != "" && from != to {
+			p.Unchecked = append(p.Unchecked, lint.Unchecked{
+				Rule: "plan/too-long", At: j.New.Source.At(), Thing: j.Thing, Rack: j.Rack,
+				Because: fmt.Sprintf("%s goes from site.%s to site.%s; the way between them is not planned, and its window is that of where it goes", j.Name, from, to),
+			})
+		}
 		for n, m := range []*estate.Mount{j.Old, j.New} {
 			it := &b.p.Items[i]
 			if m == nil || j.Kind == Refeed || len(it.Place(n).Boxes) > 0 {
@@ -246,4 +254,11 @@ func (p *Plan) unknownPlaces(b *binding) {
 			})
 		}
 	}
+}
+
+func siteOfMount(m *estate.Mount) string {
+	if m == nil || m.Rack == nil {
+		return ""
+	}
+	return siteName(m.Rack.Site())
 }

@@ -2,6 +2,7 @@ package sequence
 
 import (
 	"slices"
+	"strings"
 
 	"cagenut/lang/quantity"
 )
@@ -12,9 +13,13 @@ type Loss struct {
 	Minutes quantity.Duration // with contingency
 }
 
+// openMost is for how long units may be open before a sheet says so (common
+// practice).
+const openMost = 30 * quantity.Minute
+
 // Losses gives the expected loss of service of each thing that is shut down,
-// and of redundancy where a member of a group is down, in the order in which
-// they begin.
+// of redundancy where a member of a group is down, and of a closed front where
+// units are open for longer than openMost, in the order in which they begin.
 func (p *Plan) Losses() []Loss {
 	var out []Loss
 	add := func(what string, d quantity.Duration) {
@@ -39,10 +44,14 @@ func (p *Plan) Losses() []Loss {
 		for _, d := range s.State.Down {
 			add("Loss of redundancy, "+d, s.Minutes)
 		}
+		for _, u := range s.State.Open {
+			add("Units open, "+u, s.Minutes)
+		}
 		if s.Job != nil && s.Task == Service {
 			delete(down, s.Job)
 		}
 	}
+	out = slices.DeleteFunc(out, func(l Loss) bool { return strings.HasPrefix(l.What, "Units open") && l.Minutes <= openMost })
 	for i := range out {
 		out[i].Minutes = p.WithContingency(out[i].Minutes)
 	}

@@ -16,13 +16,22 @@ import (
 // steps of the sheet; what cannot be planned is in the plan.
 func Make(ctx context.Context, c *change.Change, o Options) (*Plan, error) {
 	var best *Plan
-	for _, order := range orders {
-		p, err := makeIn(ctx, c, o, order)
-		if err != nil {
-			return nil, err
-		}
-		if best == nil || p.unsafe() < best.unsafe() {
-			best = p
+	for _, habit := range orders {
+		banned := map[parkedAt]bool{}
+		for range replansMost {
+			p, unsafe, err := makeIn(ctx, c, o, habit, banned)
+			if err != nil {
+				return nil, err
+			}
+			if best == nil || p.unsafe() < best.unsafe() {
+				best = p
+			}
+			if len(unsafe) == 0 || p.unsafe() == 0 {
+				break
+			}
+			for _, at := range unsafe {
+				banned[at] = true
+			}
 		}
 		if best.unsafe() == 0 {
 			break
@@ -54,7 +63,15 @@ const (
 
 var orders = []order{usual, fillFirst, refeedsLast}
 
-func makeIn(ctx context.Context, c *change.Change, o Options, habit order) (*Plan, error) {
+// A parkedAt is a thing and where it is parked. Where that breaks a rule, a
+// plan is made again without the place, at most replansMost times.
+type parkedAt struct{ thing, where string }
+
+const replansMost = 8
+
+// makeIn makes a plan by one habit, and gives what was parked in states that
+// broke a rule.
+func makeIn(ctx context.Context, c *change.Change, o Options, habit order, banned map[parkedAt]bool) (*Plan, []parkedAt, error) {
 	p := &Plan{Change: c, before: c.Old, after: c.New}
 	clock, strange := paceOf(c.New)
 	p.Contingency = clock.contingency
@@ -67,27 +84,41 @@ func makeIn(ctx context.Context, c *change.Change, o Options, habit order) (*Pla
 		for _, j := range jobs {
 			p.Record = append(p.Record, "as found, nothing moves: "+j.String())
 		}
-		return p, ctx.Err()
+		return p, nil, ctx.Err()
 	}
 	p.Jobs = jobs
 	w := newWorld(p, jobs)
 	b := bind(p, w, clock)
-	b.habit = habit
+	b.habit, b.banned = habit, banned
 	p.unknownPlaces(b)
 	if p.refuseTarget(b) {
-		return p, ctx.Err()
+		return p, nil, ctx.Err()
 	}
 	solution, stuck := b.solve(o.Limit)
 	if stuck != nil {
 		b.refuse(stuck)
-		return p, ctx.Err()
+		return p, nil, ctx.Err()
 	}
 	b.propose()
 	p.Moves, p.Least = len(solution.Moves), solution.Least
 	j := newJudge(ctx, p, w, o)
 	r := &writer{
 		p: p, w: w, b: b, clock: clock, bench: map[*Job]*estate.Bench{}, open: map[string]unitRun{}, rails: map[*Job]bool{},
-		down: map[*estate.Mount]bool{}, parked: map[*Job]string{}, check: j.judge,
+		down: map[*estate.Mount]bool{}, parked: map[*Job]string{},
+	}
+	var unsafe []parkedAt
+	r.check = func(step int) {
+		if j.judge(step) {
+			return
+		}
+		for _, job := range p.Jobs {
+			if at, ok := r.parked[job]; ok {
+				unsafe = append(unsafe, parkedAt{job.Thing, at})
+			}
+		}
+		if r.parking.where != "" {
+			unsafe = append(unsafe, r.parking)
+		}
 	}
 	r.daytime()
 	r.write(solution.Moves)
@@ -98,7 +129,7 @@ func makeIn(ctx context.Context, c *change.Change, o Options, habit order) (*Pla
 	}
 	p.holds()
 	j.finish()
-	return p, j.err
+	return p, unsafe, j.err
 }
 
 // write writes all steps: what must be there first, the moves, and what goes
@@ -192,6 +223,10 @@ func (r *writer) move(m rearrange.Move) int {
 		r.sync()
 		delete(r.parked, j)
 		change--
+	}
+	r.parking = parkedAt{}
+	if m.To >= rearrange.FirstPark {
+		r.parking = parkedAt{j.Thing, spotName(to)}
 	}
 	old := r.w.now[key]
 	switch {

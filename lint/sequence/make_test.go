@@ -339,3 +339,55 @@ func TestFerry(t *testing.T) {
 		t.Errorf("audit: %d steps, record %v, want a correction of the record", len(found.Steps), found.Record)
 	}
 }
+
+// A neighbour whose frame would carry too much with the parked thing in it is
+// left alone, though it ranks before the bench.
+func TestParkingThatBreaksARuleIsNotUsed(t *testing.T) {
+	mounts := map[string][]string{
+		"before x": {"p two 1", "q two 3"}, "after x": {"p two 3", "q two 1"},
+		"before y": {"m two 1"}, "after y": {"m two 1"},
+	}
+	text := racks(4, "bench \"table\" {\n  room = room.r\n  units = 2\n  rated = \"25 kg\"\n}\n", mounts)
+	weak := strings.Replace(small[strings.Index(small, "frame \"f\""):strings.Index(small, "equipment \"one\"")], "frame \"f\"", "frame \"weak\"", 1)
+	weak = strings.NewReplacer("UNITS", "4", "600 kg", "30 kg").Replace(weak)
+	text = strings.ReplaceAll(text, "place = 2\n  frame = frame.f", "place = 2\n  frame = frame.weak") + weak
+	p := plan(t, text, sequence.Options{})
+	if len(p.Parked) != 1 || p.Parked[0].Where != "bench.table" || len(p.Findings) != 0 {
+		t.Errorf("parked %+v, findings %v, want the bench", p.Parked, p.Findings)
+	}
+	// Without the bench it is the neighbour after all, and the plan says so.
+	text = strings.Replace(text, "rated = \"25 kg\"", "rated = \"5 kg\"", 1)
+	p = plan(t, text, sequence.Options{})
+	if len(p.Findings) != 1 || p.Findings[0].Rule != "plan/unsafe-step" || !strings.Contains(p.Findings[0].Message, "load/frame-rating does not hold") {
+		t.Errorf("findings %v, want load/frame-rating in the state between", p.Findings)
+	}
+}
+
+// Strips come before what they feed and go after it, by an electrician.
+func TestStripsFirstAndLast(t *testing.T) {
+	strip := "equipment \"strip\" {\n  kind = \"strip\"\n  height = \"400 mm\"\n  mass = \"4 kg\"\n  mounting = \"zero-u\"\n}\n"
+	text := racks(12, strip, map[string][]string{
+		"before x": {"p two 1"},
+		"after x":  {"q two 3"},
+	})
+	add := func(side, name string) {
+		text = strings.Replace(text, "-- "+side+"/racks.hcl --\nrack \"x\" {\n", "-- "+side+"/racks.hcl --\nrack \"x\" {\n  zero_u \""+name+"\" {\n    equipment = equipment.strip\n    side = \"left\"\n    plane = \"rear\"\n    from = \"20 mm\"\n  }\n", 1)
+	}
+	add("before", "old-strip")
+	add("after", "strip-a")
+	text = strings.Replace(text, "side = \"left\"", "side = \"right\"", 1)
+	p := plan(t, text, sequence.Options{})
+	if len(p.Refused) > 0 {
+		t.Fatal(p.Refused)
+	}
+	var order []string
+	for _, b := range p.Blocks {
+		order = append(order, p.Steps[b.From].Job.Name)
+	}
+	if diff := cmp.Diff([]string{"strip-a", "p", "q", "old-strip"}, order); diff != "" {
+		t.Errorf("order (-want +got):\n%s", diff)
+	}
+	if s := p.Steps[0]; s.Task != sequence.StripIn || s.Competence != "electrician" {
+		t.Errorf("first step %+v", s)
+	}
+}

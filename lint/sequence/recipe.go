@@ -20,12 +20,13 @@ type writer struct {
 	open  map[string]unitRun // opened by the work and not closed: by rack and face
 	rails map[*Job]bool      // the kit of a new thing is in place already
 
-	out    string                 // what is out of its place
-	down   map[*estate.Mount]bool // what is shut down, by the pointer that worlds know it by
-	parked map[*Job]string        // where things wait
-	synced int                    // steps whose state is filled in
-	check  func(step int)         // judges the state after a step that moved something
-	moved  bool                   // something has been moved since the last check
+	out     string                 // what is out of its place
+	down    map[*estate.Mount]bool // what is shut down, by the pointer that worlds know it by
+	parked  map[*Job]string        // where things wait
+	parking parkedAt               // what is being parked
+	synced  int                    // steps whose state is filled in
+	check   func(step int)         // judges the state after a step that moved something
+	moved   bool                   // something has been moved since the last check
 
 	continued bool // the open block goes on with the next job
 }
@@ -68,12 +69,19 @@ func placeOfRack(rack *estate.Rack) Place {
 // the world. whole says that it leaves for good.
 func (r *writer) leave(key *estate.Mount, whole bool) {
 	m := r.w.now[key]
+	if strip(m) {
+		r.stripOut(key, m)
+		return
+	}
 	q := m.Equipment
 	s := r.step(Verify, m, "Find %s: read label%s aloud.", m.Name, serial(m))
 	s.Expect = fmt.Sprintf("rack %s, %s, %s: label agrees at both ends", m.Rack.Name, m.Posts(), m.Label())
 	if draws(m) {
 		s = r.step(HandOver, m, "Hand over the service of %s and shut it down in order.", m.Name)
 		r.down[key] = true
+		if q != nil && (q.Kind == "ups" || q.Kind == "battery") {
+			s.Cautions = append(s.Cautions, behind(m))
+		}
 		s.Expect = "owner confirms; the desk sees it go down as announced"
 		s.Undo, s.UndoMinutes = "start it and check the service", r.clock.of(Service)
 	}
@@ -128,6 +136,10 @@ func (r *writer) in(key, spot *estate.Mount, fresh bool) {
 	r.w.put(key, spot)
 	m := r.w.now[key]
 	r.w.take(key)
+	if strip(m) {
+		r.stripIn(key, spot, m)
+		return
+	}
 	q := m.Equipment
 	r.unblank(m)
 	if fresh {
@@ -155,6 +167,32 @@ func (r *writer) in(key, spot *estate.Mount, fresh bool) {
 	r.out, r.moved = "", true
 	r.powerUp(m, fresh)
 	delete(r.down, key)
+}
+
+// stripOut writes the step by which a strip of outlets comes out, after its
+// last load.
+func (r *writer) stripOut(key, m *estate.Mount) {
+	s := r.step(StripOut, m, "Have strip %s isolated, prove it dead, and take it out.", m.Name)
+	lift(s, m)
+	s.Competence = "electrician"
+	s.Expect = "no cord left in it; isolated, locked out, proven dead"
+	s.Undo, s.UndoMinutes = "refit it and have it proven live", r.clock.of(StripIn)
+	s.Cautions = append(s.Cautions, cautionFixedWiring, cautionEarth)
+	r.w.take(key)
+	r.out, r.moved = m.Name, true
+}
+
+// stripIn writes the step by which a strip of outlets comes in, before its
+// first load.
+func (r *writer) stripIn(key, spot, m *estate.Mount) {
+	s := r.step(StripIn, m, "Fit strip %s, and have it proven live.", m.Name)
+	lift(s, m)
+	s.Competence = "electrician"
+	s.Expect = "bonded, fixed at both ends, voltage and breaker as declared; its source followed upstream"
+	s.Undo, s.UndoMinutes = "have it isolated and take it out", r.clock.of(StripOut)
+	s.Cautions = append(s.Cautions, cautionFixedWiring, cautionEarth)
+	r.w.put(key, spot)
+	r.out, r.moved = "", true
 }
 
 // powerUp writes the steps that bring a thing back to work.

@@ -53,6 +53,8 @@ func TestFewestMoves(t *testing.T) {
 		{"two swaps", column(5, [3]int{1, 1, 2}, [3]int{1, 2, 1}, [3]int{1, 3, 4}, [3]int{1, 4, 3}), 6},
 		{"replaced in place", column(2, [3]int{2, 1, 0}, [3]int{2, 0, 1}), 2},
 		{"nothing", &Problem{}, 0},
+		{"rotation of eight at 9U", column(9, [3]int{1, 1, 2}, [3]int{1, 2, 3}, [3]int{1, 3, 4}, [3]int{1, 4, 5}, [3]int{1, 5, 6}, [3]int{1, 6, 7}, [3]int{1, 7, 8}, [3]int{1, 8, 1}), 9},
+		{"four swaps in a full frame but for one unit", column(9, [3]int{1, 1, 2}, [3]int{1, 2, 1}, [3]int{1, 3, 4}, [3]int{1, 4, 3}, [3]int{1, 5, 6}, [3]int{1, 6, 5}, [3]int{1, 7, 8}, [3]int{1, 8, 7}), 12},
 	}
 	for _, tt := range tests {
 		t.Run(tt.name, func(t *testing.T) {
