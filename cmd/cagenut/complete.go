@@ -1,13 +1,13 @@
 package main
 
 import (
+	"slices"
 	"strings"
 
 	"github.com/spf13/cobra"
 
 	"cagenut/lang/source"
 	"cagenut/lint/rules"
-	"cagenut/render/report"
 )
 
 // A completer gives what an argument or a flag's value may be.
@@ -22,43 +22,56 @@ func (p *program) complete(root *cobra.Command) {
 		"elevation": p.completeRacks,
 		"history":   once(p.completeRacks),
 		"explain":   once(completeRules),
+		"fit":       once(p.completeEquipment),
+		"load":      p.completeRacks,
 		"diff":      p.completeRevisions,
 		"review":    p.completeRevisions,
 		"window":    p.completeRevisions,
 	}
 	values := map[string]completer{
-		"fail-on":            levels,
-		"base":               p.completeRevisions,
-		"at":                 p.completeRevisions,
-		"face":               fixed("front", "rear", "side"),
-		"sheet":              fixed("a4"),
-		"color":              fixed("auto", "always", "never"),
-		"lint --format":      fixed(report.FormNames()...),
-		"elevation --format": fixed(elevationFormats...),
-		"diff --format":      fixed(diffFormats...),
-		"review --format":    fixed(reviewFormats...),
+		"fail-on": levels,
+		"base":    p.completeRevisions,
+		"at":      p.completeRevisions,
+		"rack": func(c *cobra.Command, _ []string, word string) ([]string, cobra.ShellCompDirective) {
+			return p.completeRacks(c, nil, word)
+		},
+		"face":  fixed("front", "rear", "side"),
+		"sheet": fixed("a4"),
+		"color": fixed("auto", "always", "never"),
 	}
 	for _, cmd := range append(root.Commands(), root) {
 		if f, ok := arguments[cmd.Name()]; ok && cmd.ValidArgsFunction == nil {
 			cmd.ValidArgsFunction = f
 		}
-		for key, f := range values {
-			flag := key
-			if name, rest, ok := strings.Cut(key, " --"); ok {
-				if name != cmd.Name() {
-					continue
-				}
-				flag = rest
-			}
-			if cmd.Flags().Lookup(flag) == nil && cmd.PersistentFlags().Lookup(flag) == nil {
-				continue
-			}
-			if _, done := cmd.GetFlagCompletionFunc(flag); !done {
-				// The only error is for a flag that is not there.
-				_ = cmd.RegisterFlagCompletionFunc(flag, f)
-			}
+		for flag, f := range values {
+			complete(cmd, flag, f)
+		}
+		if format := cmd.Flags().Lookup("format"); format != nil {
+			complete(cmd, "format", fixed(choices(format.Usage)...))
 		}
 	}
+}
+
+// complete sets how a flag's value is completed, where the command has the flag.
+func complete(cmd *cobra.Command, flag string, f completer) {
+	if cmd.Flags().Lookup(flag) == nil && cmd.PersistentFlags().Lookup(flag) == nil {
+		return
+	}
+	if _, done := cmd.GetFlagCompletionFunc(flag); !done {
+		// The only error is for a flag that is not there.
+		_ = cmd.RegisterFlagCompletionFunc(flag, f)
+	}
+}
+
+// choices gives the words that a flag's help lists: "FORMAT of the page: text,
+// html" has two.
+func choices(usage string) []string {
+	_, list, ok := strings.Cut(usage, ": ")
+	if !ok {
+		return nil
+	}
+	words := strings.Split(strings.ReplaceAll(list, " or ", ", "), ", ")
+	return slices.DeleteFunc(words, func(w string) bool { return w == "" || strings.Contains(w, " ") })
 }
 
 // fixed completes from words that are always the same.
@@ -103,6 +116,22 @@ func (p *program) completeRacks(cmd *cobra.Command, args []string, word string) 
 		}
 		out = append(out, rack.Name+where)
 	}
+	return out, cobra.ShellCompDirectiveNoFileComp
+}
+
+// completeEquipment gives the kinds of equipment that the estate declares.
+func (p *program) completeEquipment(cmd *cobra.Command, _ []string, word string) ([]string, cobra.ShellCompDirective) {
+	r, err := p.read(cmd.Context())
+	if err != nil {
+		return nil, cobra.ShellCompDirectiveNoFileComp
+	}
+	var out []string
+	for _, q := range r.estate.Equipment {
+		if strings.HasPrefix(q.Name, word) {
+			out = append(out, q.Name+"\t"+q.Kind)
+		}
+	}
+	slices.SortFunc(out, natural)
 	return out, cobra.ShellCompDirectiveNoFileComp
 }
 
