@@ -20,6 +20,7 @@ type attr struct {
 	usual   string   // what holds where it is not written
 	must    bool     // it must be written
 	raw     bool     // it is read as text: nothing in it is computed
+	below   bool     // its quantity may be less than nothing
 	bare    bool     // names stand in it without quotes, other than references
 
 	// read reads the value into the owner, or reports why it cannot.
@@ -33,6 +34,9 @@ type attr struct {
 
 // required says that the attribute must be written.
 func (a attr) required() attr { a.must = true; return a }
+
+// signed says that the quantity may be less than nothing.
+func (a attr) signed() attr { a.below = true; return a }
 
 // otherwise says what holds where the attribute is not written.
 func (a attr) otherwise(usual string) attr { a.usual = usual; return a }

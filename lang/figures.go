@@ -26,7 +26,29 @@ func readQuantity[Q quantity.Quantity](r *reader, x hclsyntax.Expression) (Q, bo
 		r.bad(x, "%v", err)
 		return 0, false
 	}
+	if q < 0 && !mayBeNegative(q) && (r.attr == nil || !r.attr.below) {
+		r.bad(x, "%q is less than nothing; a %s has no sign here", clip(s), kindOf[Q]())
+		return 0, false
+	}
+	if t, ok := any(q).(quantity.Temperature); ok && t < absoluteZero {
+		r.bad(x, "%q is colder than anything can be", clip(s))
+		return 0, false
+	}
 	return q, true
+}
+
+// absoluteZero is the lowest temperature, by the definition of the Celsius
+// scale.
+const absoluteZero = -273_150 * quantity.Celsius / 1000
+
+// mayBeNegative reports whether a quantity of that kind has a sign everywhere:
+// -48 V, -10 C.
+func mayBeNegative[Q quantity.Quantity](q Q) bool {
+	switch any(q).(type) {
+	case quantity.Voltage, quantity.Temperature, quantity.Angle:
+		return true
+	}
+	return false
 }
 
 // readFigure reads a quantity that may be unknown or carry its basis.

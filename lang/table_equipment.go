@@ -32,7 +32,7 @@ var equipmentBlock = top("equipment", "a catalogue entry: a kind of thing that c
 	field("part of a unit", "share", `"1/2"`, "how much of a unit's width it takes", func(q *estate.Equipment) *estate.Slot { return &q.Share }, readShare).otherwise(`"whole"`),
 	field("list of lengths", "ears", `["6.35 mm", "38.1 mm"]`, "the centres of its ears' screws above its lower edge; ears are slotted to suit any hole unless they are declared", func(q *estate.Equipment) *[]quantity.Length { return &q.Ears }, readLengths),
 	panelSystem("takes", `"19in"`, "an adapter's other side: the system whose panels it holds on posts of its own system", func(q *estate.Equipment) **system.System { return &q.Takes }),
-	figure("forward", `"12 mm"`, "how far before the posts an adapter holds panels", func(q *estate.Equipment) figureOfLength { return &q.Forward }),
+	figure("forward", `"12 mm"`, "how far before the posts an adapter holds panels", func(q *estate.Equipment) figureOfLength { return &q.Forward }).signed(),
 	figure("carries", `"40 kg"`, "the mass that a shelf or an adapter may carry", func(q *estate.Equipment) figureOfMass { return &q.Carries }),
 	figure("extension", `"750 mm"`, "how far its slides let it out of the rack", func(q *estate.Equipment) figureOfLength { return &q.Extension }),
 	figure("withdraw", `"350 mm"`, "the length of the longest module that is drawn out of its rear", func(q *estate.Equipment) figureOfLength { return &q.Withdraw }),

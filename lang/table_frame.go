@@ -75,10 +75,10 @@ var obstructionBlock = (&block{
 		return &o.Name, &o.Source
 	},
 	attrs: []attr{
-		plain("from", `"800 mm"`, "the height of its lower edge above the lower edge of the lowest unit", func(o *estate.Obstruction) *quantity.Length { return &o.From }).required(),
-		plain("to", `"840 mm"`, "the height of its upper edge", func(o *estate.Obstruction) *quantity.Length { return &o.To }).required(),
-		plain("near", `"300 mm"`, "how far behind the front face of the front posts it begins", func(o *estate.Obstruction) *quantity.Length { return &o.Near }).required(),
-		plain("far", `"340 mm"`, "how far behind the front face of the front posts it ends", func(o *estate.Obstruction) *quantity.Length { return &o.Far }).required(),
+		plain("from", `"800 mm"`, "the height of its lower edge above the lower edge of the lowest unit", func(o *estate.Obstruction) *quantity.Length { return &o.From }).signed().required(),
+		plain("to", `"840 mm"`, "the height of its upper edge", func(o *estate.Obstruction) *quantity.Length { return &o.To }).signed().required(),
+		plain("near", `"300 mm"`, "how far behind the front face of the front posts it begins", func(o *estate.Obstruction) *quantity.Length { return &o.Near }).signed().required(),
+		plain("far", `"340 mm"`, "how far behind the front face of the front posts it ends", func(o *estate.Obstruction) *quantity.Length { return &o.Far }).signed().required(),
 		word("side", `"left"`, "the side that it stands at, seen from the front", estate.Sides, func(o *estate.Obstruction) *estate.Side { return &o.Side }).otherwise("the whole width"),
 		plain("reach", `"40 mm"`, "how far it reaches in from that side of the opening", func(o *estate.Obstruction) *quantity.Length { return &o.Reach }).otherwise("the whole width"),
 	},

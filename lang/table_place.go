@@ -69,7 +69,7 @@ var siteBlock = top("site", "a place with an address, a calendar and habits of i
 	func(e *estate.Estate) *[]*estate.Site { return &e.Sites },
 	func(s *estate.Site) (*string, *estate.Source) { return &s.Name, &s.Source },
 	freeText("zone", `"Europe/Tallinn"`, "the time zone, by its IANA name", func(s *estate.Site) *string { return &s.Zone }),
-	figure("altitude", `"4 m"`, "the height above sea level", func(s *estate.Site) figureOfLength { return &s.Altitude }),
+	figure("altitude", `"4 m"`, "the height above sea level", func(s *estate.Site) figureOfLength { return &s.Altitude }).signed(),
 	wholeFigure("seismic_zone", "0", "the zone of GR-63 in which it lies", 0, 4, func(s *estate.Site) *estate.Figure[int] { return &s.SeismicZone }),
 	share("continuous", "0.8", "the share of a feed's rating that lasting load may take", 0.01, 1, func(s *estate.Site) *estate.Figure[float64] { return &s.Continuous }),
 	share("sds", "0.8", "the design spectral acceleration SDS of ASCE 7, in g, from the code's maps", 0, 5, func(s *estate.Site) *estate.Figure[float64] { return &s.Shaking }),

@@ -164,7 +164,7 @@ func mountBlock(open open) *block {
 var zeroULines = append([]attr{
 	word("side", `"left"`, "the side it hangs on, as seen from the front", estate.Sides, func(m *estate.Mount) *estate.Side { return &m.ZeroU.Side }),
 	word("plane", `"rear"`, "whether it hangs at the front or the rear posts", estate.Faces, func(m *estate.Mount) *estate.Face { return &m.ZeroU.Plane }).otherwise(`"rear"`),
-	figure("from", `"120 mm"`, "its lower end above the lower edge of the lowest unit", func(m *estate.Mount) figureOfLength { return &m.ZeroU.From }),
+	figure("from", `"120 mm"`, "its lower end above the lower edge of the lowest unit", func(m *estate.Mount) figureOfLength { return &m.ZeroU.From }).signed(),
 	figure("length", `"1750 mm"`, "how long it is", func(m *estate.Mount) figureOfLength { return &m.ZeroU.Length }),
 	freeText("serial", `"BW-4471"`, "its serial number", func(m *estate.Mount) *string { return &m.Serial }),
 	freeText("asset", `"A-0912"`, "its number in the register of assets", func(m *estate.Mount) *string { return &m.Asset }),
