@@ -25,8 +25,12 @@ func large(racks int) *estate.Estate {
 	}
 	var kinds []*estate.Equipment
 	for i := range 8 {
+		mounting := estate.Slides
+		if i%2 == 0 {
+			mounting = estate.Ears
+		}
 		kinds = append(kinds, &estate.Equipment{
-			Name: fmt.Sprint("kind-", i), System: s, Mounting: estate.Slides, Holes: []estate.Holes{estate.SquareHoles},
+			Name: fmt.Sprint("kind-", i), System: s, Mounting: mounting, Holes: []estate.Holes{estate.SquareHoles},
 			Height: estate.Height{Count: estate.OneUnit, Word: "U", Length: quantity.RackUnit, State: estate.IsGiven},
 			Body:   mm(440), Depth: mm(300 + i), Cords: mm(60), Front: mm(40), Mass: estate.Is(5 * quantity.Kilogram),
 			Rails: estate.Is(estate.Span2{From: 600 * quantity.Millimetre, To: 900 * quantity.Millimetre}),

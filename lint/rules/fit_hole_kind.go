@@ -47,6 +47,9 @@ rack "relay-1" {
 
 func holeKind(p *lint.Pass, r *estate.Rack) {
 	f := r.Frame
+	if f == nil || f.System != nil && len(f.System.Offsets) == 0 {
+		return // things rest on supports, not in holes
+	}
 	for m, q := range inPlace(r) {
 		part := q // what meets the posts
 		if m.Adapter != nil {
@@ -60,7 +63,7 @@ func holeKind(p *lint.Pass, r *estate.Rack) {
 		case len(part.Holes) == 0 && !railed:
 			continue
 		case len(part.Holes) == 0:
-			p.MountUnchecked(m, "%s", lacks("kinds of hole", ofEquipment(part), estate.IsMissing))
+			p.MountUnchecked(m, "%s", lacks("list of holes", ofEquipment(part), estate.IsMissing))
 			continue
 		case f.Holes == estate.NoHoles:
 			p.MountUnchecked(m, "%s", lacks("kind of hole", ofFrame(f), estate.IsMissing))

@@ -63,8 +63,8 @@ equipment "flange-19" {
 func panelSystem(p *lint.Pass, r *estate.Rack) {
 	f := r.Frame
 	for m, q := range inPlace(r) {
-		if q.Mounting == estate.Shelf && m.Adapter == nil {
-			continue
+		if m.Adapter == nil && (q.Mounting == estate.Shelf || m.Source.Has("adapter")) {
+			continue // stands on something, or names an adapter that there is not
 		}
 		if q.System == nil {
 			p.MountUnchecked(m, "%s", lacks("panel system", ofEquipment(q), estate.IsMissing))
