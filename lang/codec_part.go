@@ -35,6 +35,7 @@ func (w *partWriter) part(p *part) ([]byte, bool) {
 	w.out, w.path, w.last, w.bad = w.out[:0], p.path, 0, false
 	clear(w.seen)
 	clear(w.lists)
+	w.skim(p)
 	w.uint(uint64(p.headers))
 	pl.plans[reflect.TypeFor[estate.Estate]()].put(w, unsafe.Pointer(&p.estate))
 	pl.plans[reflect.TypeFor[[]*stack]()].put(w, unsafe.Pointer(&p.stacks))
@@ -69,6 +70,9 @@ func (k *keptReader) part(path string, data []byte) *part {
 	r := &k.r
 	r.in, r.path, r.last, r.bad = data, path, 0, false
 	r.objects, r.lists = r.objects[:0], r.lists[:0]
+	if _, ok := r.skim(); !ok && r.bad {
+		return nil
+	}
 	p := &part{path: path}
 	p.headers = int(r.uint())
 	k.estate.get(r, unsafe.Pointer(&p.estate))
@@ -78,4 +82,76 @@ func (k *keptReader) part(path string, data []byte) *part {
 		return nil
 	}
 	return p
+}
+
+// A skim is what can be told of a part without reading it.
+type skim struct {
+	onlyRacks bool     // it declares racks and nothing else, and refers to no mount of another
+	feeds     []string // the feeds that its racks and mounts are on, as written: "feed.a"
+}
+
+// skim writes what can be told of the part at its head.
+func (w *partWriter) skim(p *part) {
+	if !onlyRacks(p) {
+		w.uint(0)
+		return
+	}
+	var feeds []string
+	for i := range p.links {
+		if l := p.links[i].list; l.kind == "feed" {
+			for _, name := range l.names {
+				if !slices.Contains(feeds, name) {
+					feeds = append(feeds, name)
+				}
+			}
+		}
+	}
+	w.uint(1)
+	w.uint(uint64(len(feeds)))
+	for _, name := range feeds {
+		w.text(name)
+	}
+}
+
+func (r *partReader) skim() (skim, bool) {
+	if r.uint() != 1 {
+		return skim{}, false
+	}
+	s := skim{onlyRacks: true}
+	for range r.count() {
+		s.feeds = append(s.feeds, r.text())
+	}
+	return s, true
+}
+
+// skimPart reads the head of a part.
+func skimPart(data []byte) skim {
+	r := partReader{in: data}
+	s, _ := r.skim()
+	if r.bad {
+		return skim{}
+	}
+	return s
+}
+
+// onlyRacks reports whether a part declares racks and nothing else, and refers
+// to no mount by name.
+func onlyRacks(p *part) bool {
+	if p.headers > 0 || len(p.estate.Racks) == 0 {
+		return false
+	}
+	v := reflect.ValueOf(&p.estate).Elem()
+	for i := range v.NumField() {
+		switch f := v.Field(i); {
+		case f.Type() == reflect.TypeFor[[]*estate.Rack]():
+		case !f.IsZero():
+			return false
+		}
+	}
+	for i := range p.links {
+		if p.links[i].list.kind == "mount" {
+			return false
+		}
+	}
+	return true
 }

@@ -84,28 +84,9 @@ func readAll(ctx context.Context, tree source.Tree, files []source.File, opts Op
 			if opts.Each != nil {
 				defer func() { opts.Each(int(done.Add(1)), len(files)) }()
 			}
-			f := files[i]
-			if packed[i] = opts.Store.get(f.Hash); packed[i] != nil {
-				return nil
-			}
-			src, hash, err := source.ReadHashed(ctx, tree, f)
-			if err != nil {
-				return fmt.Errorf("reading %s: %w", source.Quote(f.Path), err)
-			}
-			if f.Hash == "" {
-				if packed[i] = opts.Store.get(hash); packed[i] != nil {
-					return nil
-				}
-			}
-			p := r.read(f.Path, src)
-			data, ok := w.part(p)
-			if !ok {
-				parts[i] = p
-				return nil
-			}
-			packed[i] = data
-			opts.Store.put(hash, data)
-			return nil
+			var err error
+			packed[i], parts[i], err = pack(ctx, tree, files[i], opts.Store, r, w)
+			return err
 		}
 	})
 	if err != nil {
@@ -137,6 +118,30 @@ func readAll(ctx context.Context, tree source.Tree, files []source.File, opts Op
 		opts.Store.count(len(data))
 	}
 	return parts, nil
+}
+
+// pack gives a file as a part in bytes, from the store or parsed now, or as a
+// part where it cannot be kept.
+func pack(ctx context.Context, tree source.Tree, f source.File, store *Store, r *reader, w *partWriter) ([]byte, *part, error) {
+	if data := store.get(f.Hash); data != nil {
+		return data, nil, nil
+	}
+	src, hash, err := source.ReadHashed(ctx, tree, f)
+	if err != nil {
+		return nil, nil, fmt.Errorf("reading %s: %w", source.Quote(f.Path), err)
+	}
+	if f.Hash == "" {
+		if data := store.get(hash); data != nil {
+			return data, nil, nil
+		}
+	}
+	p := r.read(f.Path, src)
+	data, ok := w.part(p)
+	if !ok {
+		return nil, p, nil
+	}
+	store.put(hash, data)
+	return data, nil, nil
 }
 
 // shareOut does n pieces of work with some workers, 0 for one a core. Each worker

@@ -38,7 +38,8 @@ type Store struct {
 	new map[source.Hash][]byte
 }
 
-// A segment is one file of a store, in memory.
+// A segment is one file of a store, mapped into memory: of forty megabytes a
+// run may need a few thousand bytes.
 type segment struct {
 	name  string
 	index []byte // entries of fixed size, sorted by hash
@@ -46,10 +47,10 @@ type segment struct {
 }
 
 const (
-	segmentMagic = "cagenut parts 1\n"
-	segmentHead  = len(segmentMagic) + sha256.Size + 4
-	entryHash    = 33 // length of the hash, and the hash, padded
-	entrySize    = entryHash + 4 + 4
+	segmentMagic = "cagenut parts 2\n"
+	segmentHead  = len(segmentMagic) + sha256.Size + 4 + 4 // how many entries, and the sum of head and index
+	entryHash    = 33                                      // length of the hash, and the hash, padded
+	entrySize    = entryHash + 4 + 4 + 4                   // where the part begins, its length, and its sum
 	mostSegments = 4
 	mostUnused   = 64 << 20 // what a store may hold beyond what is used
 	staleAfter   = 7 * 24 * time.Hour
@@ -101,24 +102,28 @@ var storeKey = sync.OnceValue(func() [sha256.Size]byte {
 // must not read.
 func Stamp() [sha256.Size]byte { return storeKey() }
 
-// read reads one segment, and checks that it is whole.
+// read opens one segment, and checks its head and index. Each part has a sum
+// of its own, which is checked when the part is asked for.
 func (s *Store) read(name string) (segment, bool) {
-	b, err := os.ReadFile(name)
-	if err != nil || len(b) < segmentHead+4 {
+	b, err := mapFile(name)
+	if err != nil || len(b) < segmentHead {
 		return segment{}, false
 	}
-	sum := binary.LittleEndian.Uint32(b[len(b)-4:])
-	b = b[:len(b)-4]
-	if string(b[:len(segmentMagic)]) != segmentMagic || !bytes.Equal(b[len(segmentMagic):segmentHead-4], s.key[:]) ||
-		crc32.Checksum(b, castagnoli) != sum {
-		return segment{}, false
-	}
-	count := int(binary.LittleEndian.Uint32(b[segmentHead-4:]))
-	if count < 0 || count > (len(b)-segmentHead)/entrySize {
+	count := int(binary.LittleEndian.Uint32(b[segmentHead-8:]))
+	if string(b[:len(segmentMagic)]) != segmentMagic || !bytes.Equal(b[len(segmentMagic):segmentHead-8], s.key[:]) ||
+		count < 0 || count > (len(b)-segmentHead)/entrySize {
 		return segment{}, false
 	}
 	end := segmentHead + count*entrySize
+	if headSum(b[:end]) != binary.LittleEndian.Uint32(b[segmentHead-4:]) {
+		return segment{}, false
+	}
 	return segment{name: name, index: b[segmentHead:end], data: b[end:]}, true
+}
+
+// headSum gives the sum of head and index, but for the sum itself.
+func headSum(b []byte) uint32 {
+	return crc32.Update(crc32.Checksum(b[:segmentHead-4], castagnoli), castagnoli, b[segmentHead:])
 }
 
 // get gives what a content was parsed to, or nil. It may be called from any
@@ -161,7 +166,11 @@ func (g *segment) at(e []byte) []byte {
 	if to > uint64(len(g.data)) {
 		return nil
 	}
-	return g.data[from:to:to]
+	data := g.data[from:to:to]
+	if crc32.Checksum(data, castagnoli) != binary.LittleEndian.Uint32(e[entryHash+8:]) {
+		return nil
+	}
+	return data
 }
 
 // put remembers what a content was parsed to, for [Store.Save].
@@ -250,17 +259,20 @@ func (s *Store) write(parts map[source.Hash][]byte) (segment, error) {
 		x, y := entryKey(a), entryKey(b)
 		return bytes.Compare(x[:], y[:])
 	})
-	b := make([]byte, 0, segmentHead+len(hashes)*entrySize+size+4)
+	b := make([]byte, 0, segmentHead+len(hashes)*entrySize+size)
 	b = append(append(b, segmentMagic...), s.key[:]...)
 	b = binary.LittleEndian.AppendUint32(b, uint32(len(hashes)))
+	b = append(b, 0, 0, 0, 0)
 	at := 0
 	for _, h := range hashes {
 		key := entryKey(h)
 		b = append(b, key[:]...)
 		b = binary.LittleEndian.AppendUint32(b, uint32(at))
 		b = binary.LittleEndian.AppendUint32(b, uint32(len(parts[h])))
+		b = binary.LittleEndian.AppendUint32(b, crc32.Checksum(parts[h], castagnoli))
 		at += len(parts[h])
 	}
+	binary.LittleEndian.PutUint32(b[segmentHead-4:], headSum(b))
 	for _, h := range hashes {
 		b = append(b, parts[h]...)
 	}
@@ -270,7 +282,7 @@ func (s *Store) write(parts map[source.Hash][]byte) (segment, error) {
 		name:  filepath.Join(s.dir, s.prefix()+hex.EncodeToString(sum[:8])),
 		index: b[segmentHead:end], data: b[end:len(b):len(b)],
 	}
-	return g, ReplaceFile(g.name, binary.LittleEndian.AppendUint32(b, crc32.Checksum(b, castagnoli)))
+	return g, ReplaceFile(g.name, b)
 }
 
 // ReplaceFile writes a file so that nobody sees a part of it. It is not forced

@@ -8,6 +8,7 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"cagenut/lang"
 	"cagenut/lang/change"
 	"cagenut/lang/estate"
 	"cagenut/lang/source"
@@ -63,7 +64,11 @@ func runDiff(ctx context.Context, p *program, o diffOptions, args []string) erro
 	if !slices.Contains(diffFormats, o.format) {
 		return usagef("--format %q: write one of %s", o.format, strings.Join(diffFormats, ", "))
 	}
-	c, err := p.change(ctx, args)
+	read := p.changeOnly
+	if len(o.racks) > 0 {
+		read = p.change // a name that is not there must be told from one that nothing happens to
+	}
+	c, err := read(ctx, args)
 	if err != nil {
 		return err
 	}
@@ -122,14 +127,25 @@ func only(c *change.Change, names []string) (*change.Change, error) {
 
 // change reads the two states that the arguments name, and compares them.
 func (p *program) change(ctx context.Context, args []string) (*change.Change, error) {
-	if p.at != "" {
-		return nil, usagef("--at names one commit; write the two to compare as A B or A..B")
-	}
-	place, err := p.locate()
+	place, old, neu, err := p.pair(ctx, args)
 	if err != nil {
 		return nil, err
 	}
-	old, neu, err := place.Pair(ctx, args...)
+	before, err := p.readTree(ctx, place, old)
+	if err != nil {
+		return nil, err
+	}
+	after, err := p.readTree(ctx, place, neu)
+	if err != nil {
+		return nil, err
+	}
+	return compare(before, after)
+}
+
+// changeOnly is change for those who look at nothing but the difference: racks
+// that neither differ nor share a feed with one that does may be left out.
+func (p *program) changeOnly(ctx context.Context, args []string) (*change.Change, error) {
+	place, old, neu, err := p.pair(ctx, args)
 	if err != nil {
 		return nil, err
 	}
@@ -137,15 +153,31 @@ func (p *program) change(ctx context.Context, args []string) (*change.Change, er
 	if deltas, err := source.Differ(ctx, old, neu); err == nil && len(deltas) == 0 {
 		return change.Between(&estate.Estate{}, &estate.Estate{}), nil
 	}
-	before, err := p.readTree(ctx, place, old)
+	o, end := p.loading(place, "comparing")
+	a, b, err := lang.LoadPair(ctx, old, neu, o)
+	end()
 	if err != nil {
 		return nil, err
 	}
+	p.loaded(o, old, neu)
+	return compare(&reading{place: place, tree: old, estate: a.Estate, mistakes: a.Diagnostics},
+		&reading{place: place, tree: neu, estate: b.Estate, mistakes: b.Diagnostics})
+}
+
+// pair finds the two states that the arguments name.
+func (p *program) pair(ctx context.Context, args []string) (place *source.Place, old, neu source.Tree, err error) {
+	if p.at != "" {
+		return nil, nil, nil, usagef("--at names one commit; write the two to compare as A B or A..B")
+	}
+	if place, err = p.locate(); err != nil {
+		return nil, nil, nil, err
+	}
+	old, neu, err = place.Pair(ctx, args...)
+	return place, old, neu, err
+}
+
+func compare(before, after *reading) (*change.Change, error) {
 	if err := before.whole(); err != nil {
-		return nil, err
-	}
-	after, err := p.readTree(ctx, place, neu)
-	if err != nil {
 		return nil, err
 	}
 	if err := after.whole(); err != nil {

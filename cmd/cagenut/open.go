@@ -39,26 +39,40 @@ func (p *program) locate() (*source.Place, error) {
 // directory. What cannot be kept costs time and nothing else, so that it is
 // told only to whoever asks.
 func (p *program) load(ctx context.Context, place *source.Place, tree source.Tree) (*estate.Estate, []lang.Diagnostic, error) {
-	var o lang.Options
+	o, end := p.loading(place, "reading "+tree.Name())
+	e, mistakes, err := lang.Load(ctx, tree, o)
+	end()
+	if err != nil {
+		return nil, nil, err
+	}
+	p.loaded(o, tree)
+	return e, mistakes, nil
+}
+
+// loading gives the options of a load, and what takes its progress away.
+func (p *program) loading(place *source.Place, what string) (o lang.Options, end func()) {
 	if dir := place.Store(); dir != "" {
 		if p.store == nil {
 			p.store = lang.OpenStore(dir)
 		}
 		o.Store = p.store
 	}
-	bar := p.progress("reading " + tree.Name())
+	bar := p.progress(what)
 	o.Each = bar.each
 	o.Sized = func(size int64) { p.text += size }
-	e, mistakes, err := lang.Load(ctx, tree, o)
-	bar.end()
-	if err != nil {
-		return nil, nil, err
-	}
+	return o, bar.end
+}
+
+// loaded keeps what was learnt from trees for the next run.
+func (p *program) loaded(o lang.Options, trees ...source.Tree) {
 	lang.BoundMemory(p.text)
-	if err := errors.Join(o.Store.Save(), source.Remember(tree)); err != nil && p.verbose {
+	errs := []error{o.Store.Save()}
+	for _, t := range trees {
+		errs = append(errs, source.Remember(t))
+	}
+	if err := errors.Join(errs...); err != nil && p.verbose {
 		p.notef("nothing was kept for the next run: %v", err)
 	}
-	return e, mistakes, nil
 }
 
 // A reading is an estate as a command reads it: one tree, whole.

@@ -24,6 +24,12 @@ func (s *subset) Files(ctx context.Context) ([]File, error) {
 	return files, nil
 }
 
+func (s *subset) readHashed(ctx context.Context, f File) ([]byte, Hash, error) {
+	return ReadHashed(ctx, s.Tree, f)
+}
+
+func (s *subset) skipped() []Note { return Skipped(s.Tree) }
+
 // Overlay gives a tree in which some files have another text, or are gone
 // where the text is nil.
 func Overlay(name string, under Tree, texts map[string][]byte) Tree {
