@@ -165,8 +165,8 @@ func (p *Plan) stand(done []int) error {
 		Rule: "plan/not-at-rest", Level: lint.Error, Thing: stepThing(s), Rack: s.At.Rack,
 		Message: fmt.Sprintf("after step %d nothing rests: %s; go on to step %d, or back to step %d", last, what, b.To, b.From),
 	}
-	if s.Job != nil && s.Job.Mount() != nil {
-		f.At = s.Job.Mount().Source.At()
+	if s.Job != nil {
+		f.At = s.Job.declared()
 	}
 	p.Findings = append(p.Findings, f)
 	return nil

@@ -76,7 +76,20 @@ func (j *Job) Mount() *estate.Mount {
 	return j.Old
 }
 
-// Members of a plan are told apart by place: where names a mount's place.
+// declared says where the job's thing is declared.
+func (j *Job) declared() estate.Range {
+	switch {
+	case j.Mount() != nil:
+		return j.Mount().Source.At()
+	case j.rack != nil:
+		return j.rack.Source.At()
+	case j.feed != nil:
+		return j.feed.Source.At()
+	}
+	return estate.Range{}
+}
+
+// where names a mount's place.
 func where(m *estate.Mount) string {
 	if m == nil || m.Rack == nil {
 		return "outside"

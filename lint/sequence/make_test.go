@@ -391,3 +391,52 @@ func TestStripsFirstAndLast(t *testing.T) {
 		t.Errorf("first step %+v", s)
 	}
 }
+
+// From nothing to the whole estate and back, and between any two branches: what
+// is planned ends where it should, and what is not says why.
+func TestEveryPairOfStates(t *testing.T) {
+	nothing := func() *estate.Estate {
+		return load(t, map[string]string{"estate.hcl": "estate \"brackwater\" {\n  language = 1\n  rules    = \"2026.1\"\n}\n"})
+	}
+	states := map[string]func() *estate.Estate{"nothing": nothing}
+	names := []string{"nothing", "main", "proposal", "mended", "ship-swap", "audit"}
+	for _, name := range names[1:] {
+		states[name] = func() *estate.Estate { return ferry(t, name) }
+	}
+	for _, from := range names {
+		for _, to := range names {
+			after := states[to]()
+			p := planFor(t, states[from](), after, sequence.Options{From: at(t, "2026-11-25T00:00:00Z")})
+			if len(p.Refused) > 0 {
+				t.Errorf("%s to %s: refused, %s", from, to, p.Refused[0].Why)
+				continue
+			}
+			if (from == to) != (len(p.Steps) == 0) {
+				t.Errorf("%s to %s: %d steps", from, to, len(p.Steps))
+			}
+			have := placesOf(p.Racks(len(p.Steps)))
+			for serial, want := range placesOf(after.Racks) {
+				if have[serial] != want {
+					t.Errorf("%s to %s: %s ends at %v, want %v", from, to, serial, have[serial], want)
+				}
+			}
+			// Racks stand before anything is put into them, and are empty when they go.
+			standing := map[string]bool{}
+			for i := range p.Steps {
+				s := &p.Steps[i]
+				if s.Task == sequence.StandRack {
+					standing[s.At.Rack] = true
+				} else if from == "nothing" && s.At.Rack != "" && !standing[s.At.Rack] {
+					t.Errorf("%s to %s: step %d before rack %s stands: %s", from, to, s.Number, s.At.Rack, s.Do)
+				}
+				if s.Task == sequence.RemoveRack {
+					for _, r := range p.Racks(s.Number) {
+						if r.Name == s.At.Rack && len(r.Mounts) > 0 {
+							t.Errorf("%s to %s: rack %s goes with %s in it", from, to, r.Name, r.Mounts[0].Name)
+						}
+					}
+				}
+			}
+		}
+	}
+}

@@ -194,8 +194,8 @@ func stepThing(s *Step) string {
 }
 
 func stepAt(s *Step, w *estate.Window) estate.Range {
-	if s.Job != nil && s.Job.Mount() != nil {
-		return s.Job.Mount().Source.At()
+	if s.Job != nil {
+		return s.Job.declared()
 	}
 	return w.Source.At()
 }
@@ -232,7 +232,7 @@ func (p *Plan) checkCrew() {
 		}
 		seen[s.Job.Thing] = true
 		p.Findings = append(p.Findings, lint.Finding{
-			Rule: "plan/too-few-people", Level: lint.Error, At: s.Job.Mount().Source.At(), Thing: s.Job.Thing, Rack: s.At.Rack,
+			Rule: "plan/too-few-people", Level: lint.Error, At: s.Job.declared(), Thing: s.Job.Thing, Rack: s.At.Rack,
 			Message: fmt.Sprintf("step %d (%s) calls for %s, and no window of site.%s has that; lighten it if its maker allows, or bring what it takes", s.Number, strings.TrimSuffix(s.Do, "."), strings.Join(lacks, " and "), siteName(b.Site)),
 		})
 	}
@@ -291,8 +291,8 @@ func (p *Plan) tooLong(f *filling, block int, c *clockwork) {
 	needs := p.WithContingency(around(c) + p.rest(block))
 	first := &p.Steps[b.From]
 	finding := lint.Finding{Rule: "plan/too-long", Level: lint.Error, Thing: stepThing(first), Rack: first.At.Rack}
-	if m := first.Job; m != nil && m.Mount() != nil {
-		finding.At = m.Mount().Source.At()
+	if first.Job != nil {
+		finding.At = first.Job.declared()
 	} else if b.Site != nil {
 		finding.At = b.Site.Source.At()
 	}
