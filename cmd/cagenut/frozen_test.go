@@ -54,6 +54,12 @@ func TestJSONKeepsItsFormats(t *testing.T) {
 		{"parts_1.json", []string{"parts", "hq-a", "--format", "json"}},
 		{"parts_change_1.json", []string{"parts", "main..proposal", "--format", "json"}},
 		{"systems_1.json", []string{"explain", "system", "--format", "json"}},
+		{"capacity_1.json", []string{"capacity", "--format", "json"}},
+		{"fit_1.json", []string{"fit", "storage-24", "--format", "json"}},
+		{"history_1.json", []string{"history", "hq-a", "--format", "json"}},
+		{"load_1.json", []string{"load", "hq-a", "--format", "json"}},
+		{"waivers_1.json", []string{"waivers", "--format", "json"}},
+		{"window_1.json", []string{"window", "main..mended", "--format", "json"}},
 	}
 	dir := ferryDir(t)
 	for _, tt := range tests {
