@@ -2,6 +2,7 @@ package rules
 
 import (
 	"fmt"
+	"hash/maphash"
 	"strings"
 
 	"cagenut/lang/estate"
@@ -86,8 +87,16 @@ func duplicateNames(pass *lint.Pass) {
 		named(pass, o.Mounts, func(t *estate.Mount) sourced { return within(t.Name, &t.Source) })
 		named(pass, o.Reserves, func(t *estate.Reserve) sourced { return within(t.Name, &t.Source) })
 	}
+	first := map[string]*estate.Source{} // of one rack at a time: there may be very many mounts
 	for _, r := range e.Racks {
-		named(pass, r.Mounts, func(t *estate.Mount) sourced { return sourced{t.Ref(), r.Name, &t.Source} })
+		clear(first)
+		for _, m := range r.Mounts {
+			if earlier, taken := first[m.Name]; taken {
+				second(pass, sourced{m.Ref(), r.Name, &m.Source}, earlier)
+				continue
+			}
+			first[m.Name] = &m.Source
+		}
 		named(pass, r.Reserves, func(t *estate.Reserve) sourced { return sourced{r.Ref() + "." + t.Name, r.Name, &t.Source} })
 	}
 }
@@ -105,29 +114,30 @@ func named[T any](pass *lint.Pass, things []*T, of func(*T) sourced) {
 			first[s.ref] = s.source
 			continue
 		}
-		pass.Report(lint.Finding{
-			At: s.source.At(), Thing: s.ref, Rack: s.rack,
-			Message: s.ref + " is declared a second time",
-			Related: []lint.Related{{At: earlier.At(), Message: "it is declared here"}},
-		})
+		second(pass, s, earlier)
 	}
 }
 
+// second reports a thing whose name an earlier one has.
+func second(pass *lint.Pass, s sourced, earlier *estate.Source) {
+	pass.Report(lint.Finding{
+		At: s.source.At(), Thing: s.ref, Rack: s.rack,
+		Message: s.ref + " is declared a second time",
+		Related: []lint.Related{{At: earlier.At(), Message: "it is declared here"}},
+	})
+}
+
 func duplicateNumbers(pass *lint.Pass, attr, what string, of func(*estate.Mount) string) {
-	first := map[string]*estate.Mount{}
+	n := 0
+	for _, r := range pass.Estate.Racks {
+		n += len(r.Mounts)
+	}
+	known := &numbers{of: of, most: n, seed: maphash.MakeSeed()}
 	for _, r := range pass.Estate.Racks {
 		for _, m := range r.Mounts {
-			number := strings.ToUpper(strings.TrimSpace(of(m)))
-			if number == "" {
-				continue
-			}
-			earlier, taken := first[number]
-			if !taken {
-				first[number] = m
-				continue
-			}
-			if earlier.Ref() == m.Ref() {
-				continue // the name is declared twice, and that is reported
+			earlier := known.add(m)
+			if earlier == nil || earlier.Ref() == m.Ref() {
+				continue // new, or the name is declared twice, and that is reported
 			}
 			f := lint.AtMount(m, attr)
 			f.Others = []string{earlier.Ref()}
@@ -137,6 +147,57 @@ func duplicateNumbers(pass *lint.Pass, attr, what string, of func(*estate.Mount)
 		}
 	}
 }
+
+// numbers finds mounts by a number that they state, without regard to capitals
+// and spaces around it. It is a table of indices, as a map of some hundred
+// thousand texts takes most of the time of a run in which nothing has changed.
+type numbers struct {
+	of    func(*estate.Mount) string
+	most  int // how many numbers there can be
+	seed  maphash.Seed
+	slots []uint64 // upper half of the hash, and one more than the index of a mount; 0 is free
+	all   []*estate.Mount
+}
+
+// grow makes room for n numbers.
+func (t *numbers) grow(n int) {
+	size := 16
+	for size < 2*n {
+		size *= 2
+	}
+	t.slots, t.all = make([]uint64, size), make([]*estate.Mount, 0, n)
+}
+
+// add enters a mount, or gives the one that has its number already. A mount
+// without a number is not entered.
+func (t *numbers) add(m *estate.Mount) *estate.Mount {
+	number := plainNumber(t.of(m))
+	if number == "" {
+		return nil
+	}
+	if t.slots == nil {
+		t.grow(t.most)
+	}
+	hash := maphash.String(t.seed, number)
+	const upper = uint64(0xffffffff) << 32
+	mask := uint64(len(t.slots) - 1)
+	for at := hash & mask; ; at = (at + 1) & mask {
+		slot := t.slots[at]
+		if slot == 0 {
+			t.all = append(t.all, m)
+			t.slots[at] = hash&upper | uint64(len(t.all))
+			return nil
+		}
+		if slot&upper != hash&upper {
+			continue
+		}
+		if earlier := t.all[uint32(slot)-1]; plainNumber(t.of(earlier)) == number {
+			return earlier
+		}
+	}
+}
+
+func plainNumber(s string) string { return strings.ToUpper(strings.TrimSpace(s)) }
 
 // sourced is anything that is declared by a block with a name.
 type sourced struct {
