@@ -16,7 +16,13 @@ type Pass struct {
 	rule    *Rule
 	rulings *rulings
 	out     *Result
+	supply  func() *estate.Supply
 }
+
+// Supply gives who draws on which feed in the whole estate. It is worked out
+// once for all rules of a run, and is for checks of the estate as a whole: they
+// run one after the other.
+func (p *Pass) Supply() *estate.Supply { return p.supply() }
 
 // Report records a finding. Rule is filled in; Level is the rule's where the
 // finding states none, and the site's adjustments have the last word.

@@ -67,8 +67,9 @@ func Run(ctx context.Context, e *estate.Estate, o Options) (*Result, error) {
 	run := slices.DeleteFunc(slices.Clone(o.Rules), func(r *Rule) bool { return !r.In(set) })
 	ruled := newRulings(e, run)
 	ruled.set, ruled.partial = set, o.Partial || len(e.Broken) > 0
+	supply := sync.OnceValue(e.Supply)
 	pass := func(rule *Rule, out *Result) *Pass {
-		return &Pass{Estate: e, Today: o.Today, rule: rule, rulings: ruled, out: out}
+		return &Pass{Estate: e, Today: o.Today, rule: rule, rulings: ruled, out: out, supply: supply}
 	}
 
 	parts := make([]Result, workers+1)

@@ -23,16 +23,14 @@ var drawBases = [...]string{"", "typical", "maximum", "nameplate"}
 func (b DrawBasis) String() string { return drawBases[b] }
 
 // figure gives the figure of that basis.
-func (d *Draw) figure(b DrawBasis) Figure[quantity.Power] {
+func (d *Draw) figure(b DrawBasis) *Figure[quantity.Power] {
 	switch b {
 	case OnTypical:
-		return d.Typical
-	case OnMaximum:
-		return d.Maximum
+		return &d.Typical
 	case OnNameplate:
-		return d.Nameplate
+		return &d.Nameplate
 	}
-	return Figure[quantity.Power]{}
+	return &d.Maximum
 }
 
 // first gives the first known figure in the order of bases.
@@ -55,18 +53,31 @@ func (d *Draw) Declared() bool {
 // feed must carry the most that may be drawn, so a typical figure counts only
 // where the site says so; heat is what is given off hour by hour.
 var (
-	loadOrders = map[string][]DrawBasis{
-		"":          {OnMaximum, OnNameplate},
-		"maximum":   {OnMaximum, OnNameplate},
-		"nameplate": {OnNameplate, OnMaximum},
-		"typical":   {OnTypical, OnMaximum, OnNameplate},
-	}
-	heatOrders = map[string][]DrawBasis{
-		"":        {OnTypical, OnMaximum, OnNameplate},
-		"typical": {OnTypical, OnMaximum, OnNameplate},
-		"maximum": {OnMaximum, OnNameplate},
-	}
+	ofMaximum   = []DrawBasis{OnMaximum, OnNameplate}
+	ofNameplate = []DrawBasis{OnNameplate, OnMaximum}
+	ofTypical   = []DrawBasis{OnTypical, OnMaximum, OnNameplate}
 )
+
+// loadOrder gives the order for loads of feeds at a site, which may be nil.
+func loadOrder(site *Site) []DrawBasis {
+	if site != nil {
+		switch site.Load {
+		case "nameplate":
+			return ofNameplate
+		case "typical":
+			return ofTypical
+		}
+	}
+	return ofMaximum
+}
+
+// heatOrder gives the order for heat at a site, which may be nil.
+func heatOrder(site *Site) []DrawBasis {
+	if site != nil && site.Heat == "maximum" {
+		return ofMaximum
+	}
+	return ofTypical
+}
 
 // Passive reports whether the equipment takes no power as far as it is
 // declared: no draw is written, and it has either no inlets or outlets to hand
@@ -78,22 +89,14 @@ func (q *Equipment) Passive() bool {
 // Load gives what the mount takes from its feeds, on the basis that the site
 // chooses (nil: maximum, else nameplate), or why that is not known.
 func (m *Mount) Load(site *Site) (quantity.Power, DrawBasis, string) {
-	choice := ""
-	if site != nil {
-		choice = site.Load
-	}
-	return m.draw(loadOrders[choice])
+	return m.draw(loadOrder(site))
 }
 
 // Heat gives what the mount gives off as heat, on the basis that the site
 // chooses (nil: typical, else maximum, else nameplate), or why that is not
 // known. All that equipment takes ends as heat beside it.
 func (m *Mount) Heat(site *Site) (quantity.Power, DrawBasis, string) {
-	choice := ""
-	if site != nil {
-		choice = site.Heat
-	}
-	return m.draw(heatOrders[choice])
+	return m.draw(heatOrder(site))
 }
 
 func (m *Mount) draw(order []DrawBasis) (quantity.Power, DrawBasis, string) {
@@ -103,9 +106,6 @@ func (m *Mount) draw(order []DrawBasis) (quantity.Power, DrawBasis, string) {
 	}
 	if q.Passive() {
 		return 0, NoDrawBasis, ""
-	}
-	if len(order) == 0 {
-		order = loadOrders[""]
 	}
 	p, b, ok := q.Draw.first(order)
 	if !ok {

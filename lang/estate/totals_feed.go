@@ -3,6 +3,7 @@ package estate
 import (
 	"cmp"
 	"slices"
+	"sync"
 
 	"cagenut/lang/physics"
 	"cagenut/lang/quantity"
@@ -10,13 +11,20 @@ import (
 
 // A Supply says which mounts draw on which feeds, over all racks that a feed
 // reaches. It is made once and then asked for the load of feeds in normal
-// state and with feeds lost.
+// state and with feeds lost; by one goroutine at a time, since it keeps what it
+// has worked out.
 type Supply struct {
 	estate *Estate // for cords to other racks; nil where only mounts are known
 	feeds  []*Feed // by name
 	on     map[*Feed][]*Mount
 	strips map[*Mount][]*Mount // what has a cord to a strip
 	behind []*Mount            // strips, in the order first met
+	normal map[*Feed]Load      // with nothing lost, as far as asked
+
+	once        sync.Once
+	lost        []LostState
+	feedStates  map[*Feed][]int // places in lost
+	stripStates map[*Mount][]int
 }
 
 // Supply gives who draws on which feed in the whole estate.
@@ -45,7 +53,7 @@ func (e *Estate) Supply() *Supply {
 func SupplyOf(mounts []*Mount) *Supply { return supplyOf(nil, mounts) }
 
 func supplyOf(e *Estate, mounts []*Mount) *Supply {
-	s := &Supply{estate: e, on: map[*Feed][]*Mount{}, strips: map[*Mount][]*Mount{}}
+	s := &Supply{estate: e, on: map[*Feed][]*Mount{}, strips: map[*Mount][]*Mount{}, normal: map[*Feed]Load{}}
 	for _, m := range mounts {
 		feeds := m.Feeds
 		if len(m.Cords) > 0 {
@@ -141,7 +149,12 @@ func (l *Load) Basis() string {
 // lost feed carries nothing.
 func (s *Supply) Load(f *Feed, lost ...*Feed) Load {
 	if len(lost) == 0 {
-		return s.LoadIn(f, nil)
+		l, ok := s.normal[f]
+		if !ok {
+			l = s.LoadIn(f, nil)
+			s.normal[f] = l
+		}
+		return l
 	}
 	return s.LoadIn(f, &Outage{Feeds: lost})
 }
@@ -152,14 +165,15 @@ func (s *Supply) LoadIn(f *Feed, o *Outage) Load {
 	if o.dead(f) {
 		return l
 	}
-	site := f.Site()
+	order := loadOrder(f.Site())
+	l.Mounts = make([]*Mount, 0, len(s.on[f]))
 	for _, m := range s.on[f] {
 		share, of := s.share(m, f, o)
 		if share == 0 {
 			continue
 		}
 		l.Mounts = append(l.Mounts, m)
-		p, basis, why := m.Load(site)
+		p, basis, why := m.draw(order)
 		if why != "" {
 			l.Lacks = append(l.Lacks, Lack{m, why})
 			continue
@@ -242,6 +256,55 @@ func (m *Mount) UpWithout(lost ...*Feed) bool {
 // Rising gives the loads of the feeds that carry more when the given ones are
 // lost, by name.
 func (s *Supply) Rising(lost ...*Feed) []Load { return s.RisingIn(&Outage{Feeds: lost}) }
+
+// RisingJointly is [Supply.RisingIn] for the feeds that only several lost feeds
+// together reach: the others carry what they carry with one of them lost.
+func (s *Supply) RisingJointly(o *Outage) []Load {
+	o = o.indexed()
+	by := map[*Feed]*Feed{} // a lost feed that a live one shares a mount with
+	var joint []*Feed
+	several := map[*Feed]bool{}
+	for _, f := range o.Feeds {
+		for _, m := range s.on[f] {
+			feeds := m.Feeds
+			if len(m.Cords) > 0 {
+				feeds = s.reach(m)
+			}
+			for _, g := range feeds {
+				if g == nil || g == f || several[g] || o.dead(g) {
+					continue
+				}
+				switch by[g] {
+				case nil:
+					by[g] = f
+				case f:
+				default:
+					several[g] = true
+					joint = append(joint, g)
+				}
+			}
+		}
+	}
+	slices.SortStableFunc(joint, func(a, b *Feed) int { return cmp.Compare(a.Name, b.Name) })
+	var out []Load
+	for _, f := range joint {
+		with := s.LoadIn(f, o)
+		if with.Power > s.Load(f).Power || len(with.Lacks) > 0 {
+			out = append(out, with)
+		}
+	}
+	return out
+}
+
+// Touched gives the loads in an outage of the feeds that share a mount with what
+// is lost, by name, whether they rise or fall.
+func (s *Supply) Touched(o *Outage) []Load {
+	var out []Load
+	for _, f := range s.touched(o) {
+		out = append(out, s.LoadIn(f, o))
+	}
+	return out
+}
 
 // RisingIn is [Supply.Rising] for any outage.
 func (s *Supply) RisingIn(o *Outage) []Load {

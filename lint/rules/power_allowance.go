@@ -131,3 +131,27 @@ func largest(l *estate.Load, n int) []lint.Related {
 func feedUnchecked(p *lint.Pass, f *estate.Feed, rack, because string) {
 	p.NotChecked(lint.Unchecked{At: f.Source.At(), Thing: f.Ref(), Rack: rack, Because: because})
 }
+
+// normalFirst puts the normal state, as nil, before lost ones.
+func normalFirst(states []*estate.LostState) []*estate.LostState {
+	return append([]*estate.LostState{nil}, states...)
+}
+
+// outageOf gives what is lost in a state; the normal one is nil.
+func outageOf(state *estate.LostState) *estate.Outage {
+	if state == nil {
+		return nil
+	}
+	return &state.Out
+}
+
+// withLost names the state in which a finding holds, for the beginning of its
+// message: "with feed.b lost, ". The normal state needs no word.
+func withLost(f *lint.Finding, state *estate.LostState) string {
+	if state == nil {
+		return ""
+	}
+	f.Others = append(f.Others, state.Thing)
+	f.Related = append(f.Related, lint.Related{At: state.At, Message: state.Thing + " is taken as lost"})
+	return "with " + state.Says + ", "
+}

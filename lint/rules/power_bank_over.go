@@ -79,51 +79,47 @@ rack "r1" {
 }
 
 func checkBankOver(p *lint.Pass) {
-	supply := p.Estate.Supply()
-	states := append([]lostState{{says: ""}}, lostStates(p.Estate, supply)...)
+	supply := p.Supply()
 	for _, strip := range supply.Strips() {
-		if strip.Equipment == nil || len(strip.Equipment.Banks) == 0 {
-			continue
+		if strip.Equipment != nil && len(strip.Equipment.Banks) > 0 {
+			judgeBanks(p, supply, strip)
 		}
-		told := map[*estate.Bank]bool{}
-		silent := false
-		for i, state := range states {
-			var out *estate.Outage
-			if i > 0 {
-				out = &states[i].out
+	}
+}
+
+func judgeBanks(p *lint.Pass, supply *estate.Supply, strip *estate.Mount) {
+	told := map[*estate.Bank]bool{}
+	silent := false
+	unchecked := func(why string) {
+		if why != "" && !silent {
+			silent = true
+			p.MountUnchecked(strip, "%s", why)
+		}
+	}
+	for _, state := range normalFirst(supply.StatesOf(supply.Behind(strip))) {
+		banks, why := supply.Banks(strip, outageOf(state))
+		unchecked(why)
+		for i := range banks {
+			b := &banks[i]
+			if told[b.Bank] || b.Bank.Rated == 0 {
+				continue
 			}
-			banks, why := supply.Banks(strip, out)
-			if why != "" && !silent {
-				silent = true
-				p.MountUnchecked(strip, "%s", why)
+			limit := bankAllowance(p, b)
+			level, over := limit.over(b.Current)
+			if !over {
+				if state == nil && len(b.Lacks) > 0 {
+					unchecked(b.Lacks[0].Why)
+				}
+				continue
 			}
-			for _, b := range banks {
-				if told[b.Bank] || b.Bank.Rated == 0 {
-					continue
-				}
-				limit := bankAllowance(p, &b)
-				level, over := limit.over(b.Current)
-				if !over {
-					if i == 0 && len(b.Lacks) > 0 && !silent {
-						silent = true
-						p.MountUnchecked(strip, "%s", b.Lacks[0].Why)
-					}
-					continue
-				}
-				told[b.Bank] = true
-				f := lint.AtMount(strip, "equipment")
-				f.Level = level
-				f.Others = []string{"bank " + b.Bank.Name}
-				with := ""
-				if i > 0 {
-					with = "with " + state.says + ", "
-					f.Others = append(f.Others, state.thing)
-					f.Related = append(f.Related, lint.Related{At: state.at, Message: state.thing + " is taken as lost"})
-				}
-				f.Message = fmt.Sprintf("%sbank %s of %s carries %s (%s%s); %s", with, b.Bank.Name, strip.Ref(), b.Current, b.Power, atLeast(len(b.Lacks) == 0), limit.says())
-				f.Related = append(f.Related, lint.Related{At: strip.Equipment.Source.Attr("banks"), Message: "the bank is declared here"})
-				p.Report(f)
-			}
+			told[b.Bank] = true
+			f := lint.AtMount(strip, "equipment")
+			f.Level = level
+			f.Others = []string{"bank " + b.Bank.Name}
+			with := withLost(&f, state)
+			f.Message = fmt.Sprintf("%sbank %s of %s carries %s (%s%s); %s", with, b.Bank.Name, strip.Ref(), b.Current, b.Power, atLeast(len(b.Lacks) == 0), limit.says())
+			f.Related = append(f.Related, lint.Related{At: strip.Equipment.Source.Attr("banks"), Message: "the bank is declared here"})
+			p.Report(f)
 		}
 	}
 }

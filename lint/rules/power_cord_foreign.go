@@ -3,7 +3,6 @@ package rules
 import (
 	"fmt"
 	"slices"
-	"strings"
 
 	"cagenut/lang/estate"
 	"cagenut/lint"
@@ -73,17 +72,17 @@ func checkCordForeign(p *lint.Pass) {
 		if len(rack.Feeds) == 0 {
 			continue
 		}
-		var reach []string
-		for _, f := range rack.Feeds {
-			reach = append(reach, strings.TrimPrefix(f.Ref(), "feed."))
-		}
 		for _, m := range rack.Mounts {
 			if len(m.Cords) > 0 {
 				continue
 			}
-			for _, feed := range distinct(m.Feeds) {
-				if slices.Contains(rack.Feeds, feed) {
+			for i, feed := range m.Feeds {
+				if feed == nil || slices.Contains(rack.Feeds, feed) || slices.Contains(m.Feeds[:i], feed) {
 					continue
+				}
+				var reach []string
+				for _, f := range rack.Feeds {
+					reach = append(reach, f.Name)
 				}
 				f := lint.AtMount(m, "feeds")
 				f.Others = []string{feed.Ref()}

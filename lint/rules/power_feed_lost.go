@@ -95,69 +95,18 @@ rack "r1" {
 `,
 }
 
-// A lostState is what fails together.
-type lostState struct {
-	out   estate.Outage
-	says  string       // "feed.b lost"
-	thing string       // "feed.b" or "source ups"
-	at    estate.Range // where it is declared
-	alone bool         // one feed
-}
-
-// lostStates gives each feed alone, then each breaker and source that several
-// feeds hang on, then each strip.
-func lostStates(e *estate.Estate, supply *estate.Supply) []lostState {
-	var out []lostState
-	var shared []estate.Upstream
-	seen := map[string]bool{}
-	for _, f := range supply.Feeds() {
-		out = append(out, lostState{
-			out: estate.Outage{Feeds: []*estate.Feed{f}}, says: f.Ref() + " lost", thing: f.Ref(), at: f.Source.At(), alone: true,
-		})
-		for _, u := range e.Upstream(f) {
-			if !seen[u.Ref] {
-				seen[u.Ref] = true
-				shared = append(shared, u)
-			}
-		}
-	}
-	dying := map[string]bool{}
-	for _, u := range shared {
-		var feeds []*estate.Feed
-		var names []string
-		for _, f := range supply.Feeds() {
-			if e.DiesWith(f, u.Ref, false) {
-				feeds = append(feeds, f)
-				names = append(names, f.Ref())
-			}
-		}
-		// Of several things that take the same feeds with them the nearest
-		// says enough.
-		key := list(names)
-		if len(feeds) < 2 || dying[key] {
-			continue
-		}
-		dying[key] = true
-		out = append(out, lostState{
-			out: estate.Outage{Feeds: feeds}, says: fmt.Sprintf("%s lost (%s)", u.Ref, list(names)), thing: u.Ref, at: u.At,
-		})
-	}
-	for _, strip := range supply.Strips() {
-		out = append(out, lostState{
-			out: estate.Outage{Mounts: []*estate.Mount{strip}}, says: strip.Ref() + " lost", thing: strip.Ref(), at: strip.Source.At(),
-		})
-	}
-	return out
-}
-
 func checkFeedLost(p *lint.Pass) {
-	supply := p.Estate.Supply()
+	supply := p.Supply()
 	told := map[*estate.Feed]bool{} // reported for one feed lost: what else is lost says nothing new
 	silent := map[*estate.Feed]bool{}
-	for _, state := range lostStates(p.Estate, supply) {
-		for _, l := range supply.RisingIn(&state.out) {
+	for _, state := range supply.LostStates() {
+		rising := supply.RisingIn
+		if !state.Alone && len(state.Out.Feeds) > 0 {
+			rising = supply.RisingJointly
+		}
+		for _, l := range rising(&state.Out) {
 			feed := l.Feed
-			if silent[feed] || !state.alone && told[feed] {
+			if silent[feed] || !state.Alone && told[feed] {
 				continue
 			}
 			rack := onlyRack(supply.On(feed))
@@ -186,9 +135,9 @@ func checkFeedLost(p *lint.Pass) {
 			}
 			told[feed] = true
 			p.Report(lint.Finding{
-				At: feed.Source.Attr("rated"), Thing: feed.Ref(), Others: []string{state.thing}, Rack: rack, Level: level,
-				Message: fmt.Sprintf("with %s, %s carries %s; %s", state.says, feed.Ref(), carries(&l, i), limit.says()),
-				Related: append([]lint.Related{{At: state.at, Message: state.thing + " is taken as lost"}}, largest(&l, 3)...),
+				At: feed.Source.Attr("rated"), Thing: feed.Ref(), Others: []string{state.Thing}, Rack: rack, Level: level,
+				Message: fmt.Sprintf("with %s, %s carries %s; %s", state.Says, feed.Ref(), carries(&l, i), limit.says()),
+				Related: append([]lint.Related{{At: state.At, Message: state.Thing + " is taken as lost"}}, largest(&l, 3)...),
 			})
 		}
 	}

@@ -79,7 +79,7 @@ rack "r1" {
 }
 
 func checkFeedOver(p *lint.Pass) {
-	supply := p.Estate.Supply()
+	supply := p.Supply()
 	for _, feed := range supply.Feeds() {
 		l := supply.Load(feed)
 		if len(l.Mounts) == 0 {

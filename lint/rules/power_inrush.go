@@ -63,7 +63,7 @@ rack "k1" {
 }
 
 func checkInrush(p *lint.Pass) {
-	supply := p.Estate.Supply()
+	supply := p.Supply()
 	for _, feed := range supply.Feeds() {
 		var sum quantity.Current
 		var related []lint.Related

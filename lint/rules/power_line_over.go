@@ -97,32 +97,23 @@ rack "r1" {
 }
 
 func checkLineOver(p *lint.Pass) {
-	supply := p.Estate.Supply()
-	var states []lostState
+	supply := p.Supply()
 	for _, feed := range supply.Feeds() {
-		if feed.Phases != 3 || len(supply.On(feed)) == 0 {
-			continue
+		if feed.Phases == 3 && len(supply.On(feed)) > 0 {
+			judgeLines(p, supply, feed)
 		}
-		if states == nil {
-			states = append([]lostState{{}}, lostStates(p.Estate, supply)...)
-		}
-		judgeLines(p, supply, feed, states)
 	}
 }
 
-func judgeLines(p *lint.Pass, supply *estate.Supply, feed *estate.Feed, states []lostState) {
+func judgeLines(p *lint.Pass, supply *estate.Supply, feed *estate.Feed) {
 	rack := onlyRack(supply.On(feed))
 	limit, why := allowed(p, feed)
 	if why != "" {
 		feedUnchecked(p, feed, rack, why)
 		return
 	}
-	for i := range states {
-		var out *estate.Outage
-		with := ""
-		if i > 0 {
-			out, with = &states[i].out, "with "+states[i].says+", "
-		}
+	for _, state := range normalFirst(supply.StatesOf(supply.On(feed))) {
+		out := outageOf(state)
 		lines, why := supply.Lines(feed, out)
 		if why != "" {
 			feedUnchecked(p, feed, rack, why)
@@ -143,10 +134,7 @@ func judgeLines(p *lint.Pass, supply *estate.Supply, feed *estate.Feed, states [
 			return
 		}
 		f := lint.Finding{At: feed.Source.Attr("rated"), Thing: feed.Ref(), Others: []string{fmt.Sprintf("line %d", n)}, Rack: rack, Level: level}
-		if i > 0 {
-			f.Others = append(f.Others, states[i].thing)
-			f.Related = append(f.Related, lint.Related{At: states[i].at, Message: states[i].thing + " is taken as lost"})
-		}
+		with := withLost(&f, state)
 		f.Message = fmt.Sprintf("%sline %d of %s carries %s (lines %s, vector sum of its banks, %s in all); %s",
 			with, n, feed.Ref(), worst, lineList(lines), l.Power, limit.says())
 		f.Related = append(f.Related, largest(&l, 3)...)
@@ -182,7 +170,7 @@ Rebalancing must not put both cords of a machine on one feed.`,
 }
 
 func checkUnbalanced(p *lint.Pass) {
-	supply := p.Estate.Supply()
+	supply := p.Supply()
 	for _, feed := range supply.Feeds() {
 		if feed.Phases != 3 || len(supply.On(feed)) == 0 {
 			continue

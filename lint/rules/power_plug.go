@@ -68,9 +68,11 @@ func checkPlug(p *lint.Pass) {
 			if m.Equipment == nil || len(m.Cords) > 0 {
 				continue
 			}
-			types := inletTypes(m.Equipment)
 			for i, feed := range m.Feeds {
-				if i < len(types) && feed != nil && feed.Outlet != "" {
+				if feed == nil || feed.Outlet == "" {
+					continue
+				}
+				if types := inletTypes(m.Equipment); i < len(types) {
 					judgePlug(p, m, fmt.Sprintf("inlet %d of %s is %s, and %s ends in %s", i+1, m.Name, types[i], feed.Ref(), feed.Outlet),
 						feed.Outlet, types[i], feed.Source.Attr("outlet"), fmt.Sprintf("inlet %d", i+1))
 				}

@@ -70,11 +70,33 @@ func checkSameSource(p *lint.Pass, rack *estate.Rack) {
 		if m.Equipment == nil || m.Equipment.Transfers() || len(m.Feeds) < 2 {
 			continue
 		}
+		if simplyApart(p.Estate, m.Feeds) {
+			continue
+		}
 		if inlets, needs := m.Equipment.InletCount(); inlets > 0 && needs >= inlets {
 			continue
 		}
 		judgeSameSource(p, m)
 	}
+}
+
+// simplyApart reports whether two feeds come from sources that are only named,
+// and named differently: what is so of nearly every mount needs no walk.
+func simplyApart(e *estate.Estate, feeds []*estate.Feed) bool {
+	if len(e.PowerSources) > 0 {
+		return false
+	}
+	for _, f := range feeds {
+		if f == nil || f.Breaker != nil || f.Origin == "" {
+			return false
+		}
+	}
+	for _, f := range feeds[1:] {
+		if f.Origin != feeds[0].Origin {
+			return true
+		}
+	}
+	return false
 }
 
 // judgeSameSource reports a mount whose feeds are lost together.

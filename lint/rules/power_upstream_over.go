@@ -69,127 +69,164 @@ rack "r1" {
 `, rated)
 }
 
+// A carrier is a breaker or a source, and what it carries in a state.
+type carrier struct {
+	breaker *estate.Breaker
+	source  *estate.PowerSource
+	feeds   int
+	first   *estate.Feed
+	power   quantity.Power
+	current quantity.Current
+	why     string // what of it is not known
+	told    bool
+}
+
+// A burden is what one feed lays on what is upstream of it.
+type burden struct {
+	power   quantity.Power
+	current quantity.Current
+}
+
 func checkUpstreamOver(p *lint.Pass) {
 	if len(p.Estate.Breakers)+len(p.Estate.PowerSources) == 0 {
 		return
 	}
-	supply := p.Estate.Supply()
-	states := append([]lostState{{}}, lostStates(p.Estate, supply)...)
-	on := map[string][]*estate.Feed{}
-	for _, f := range supply.Feeds() {
-		for _, u := range p.Estate.Upstream(f) {
-			on[u.Ref] = append(on[u.Ref], f)
-		}
-	}
+	supply := p.Supply()
+	of := map[string]*carrier{}
+	var order []*carrier
 	for _, b := range p.Estate.Breakers {
-		judgeBreaker(p, supply, b, on[b.Ref()], states)
+		of[b.Ref()] = &carrier{breaker: b}
+		order = append(order, of[b.Ref()])
 	}
 	for _, s := range p.Estate.PowerSources {
-		judgeSource(p, supply, s, on[s.Ref()], states)
+		of[s.Ref()] = &carrier{source: s}
+		order = append(order, of[s.Ref()])
 	}
-}
-
-// carried adds up what feeds carry in a state.
-func carried(supply *estate.Supply, feeds []*estate.Feed, out *estate.Outage) (power quantity.Power, current quantity.Current, why string) {
-	for _, f := range feeds {
-		l := supply.LoadIn(f, out)
-		power += l.Power
-		if why == "" {
-			why = l.Because()
+	carriers := map[*estate.Feed][]*carrier{}
+	normal := map[*estate.Feed]burden{}
+	for _, f := range supply.Feeds() {
+		l := supply.Load(f)
+		b, why := burdenOf(&l)
+		normal[f] = b
+		for _, u := range p.Estate.Upstream(f) {
+			c := of[u.Ref]
+			if c == nil {
+				continue
+			}
+			carriers[f] = append(carriers[f], c)
+			if c.feeds == 0 {
+				c.first = f
+			}
+			c.feeds++
+			c.power, c.current = c.power+b.power, c.current+b.current
+			if c.why == "" {
+				c.why = why
+			}
 		}
-		if l.Power == 0 {
-			continue
-		}
-		i, missing := f.Current(l.Power)
-		if missing != "" && why == "" {
-			why = missing
-		}
-		current += i
 	}
-	return power, current, why
-}
-
-func outageOf(states []lostState, i int) (*estate.Outage, string) {
-	if i == 0 {
-		return nil, ""
+	for _, c := range order {
+		c.judge(p, nil, burden{})
 	}
-	return &states[i].out, "with " + states[i].says + ", "
-}
-
-func judgeBreaker(p *lint.Pass, supply *estate.Supply, b *estate.Breaker, feeds []*estate.Feed, states []lostState) {
-	if len(feeds) == 0 {
-		return
-	}
-	unchecked := func(because string) {
-		p.NotChecked(lint.Unchecked{At: b.Source.At(), Thing: b.Ref(), Because: because})
-	}
-	rated, ok := b.Rated.Get()
-	if !ok {
-		unchecked(lacks("rating", b.Ref(), b.Rated.State))
-		return
-	}
-	as := *feeds[0]
-	as.Rated = estate.Is(rated)
-	limit, _ := allowed(p, &as)
-	missing := ""
+	states := supply.LostStates()
 	for i := range states {
-		out, with := outageOf(states, i)
-		power, current, why := carried(supply, feeds, out)
-		if missing == "" {
-			missing = why
+		more := map[*carrier]burden{}
+		add := func(f *estate.Feed, b burden, sign int) {
+			for _, c := range carriers[f] {
+				m := more[c]
+				m.power += b.power * quantity.Power(sign)
+				m.current += b.current * quantity.Current(sign)
+				more[c] = m
+			}
 		}
+		for _, f := range states[i].Out.Feeds {
+			add(f, normal[f], -1)
+		}
+		for _, l := range supply.Touched(&states[i].Out) {
+			b, _ := burdenOf(&l)
+			add(l.Feed, b, 1)
+			add(l.Feed, normal[l.Feed], -1)
+		}
+		for _, c := range order {
+			if b, ok := more[c]; ok {
+				c.judge(p, &states[i], b)
+			}
+		}
+	}
+	for _, c := range order {
+		c.unjudged(p)
+	}
+}
+
+func burdenOf(l *estate.Load) (burden, string) {
+	why := l.Because()
+	if l.Power == 0 {
+		return burden{}, why
+	}
+	i, missing := l.Feed.Current(l.Power)
+	if why == "" {
+		why = missing
+	}
+	return burden{l.Power, i}, why
+}
+
+// judge compares what the carrier carries in a state with its rating, and
+// reports it in the first state in which it is over.
+func (c *carrier) judge(p *lint.Pass, state *estate.LostState, more burden) {
+	if c.told || c.feeds == 0 {
+		return
+	}
+	power, current := c.power+more.power, c.current+more.current
+	var f lint.Finding
+	if b := c.breaker; b != nil {
+		rated, ok := b.Rated.Get()
+		if !ok {
+			return
+		}
+		as := *c.first
+		as.Rated = estate.Is(rated)
+		limit, _ := allowed(p, &as)
 		level, over := limit.over(current)
 		if !over {
-			continue
+			return
 		}
-		f := lint.Finding{At: b.Source.Attr("rated"), Thing: b.Ref(), Level: level}
-		if i > 0 {
-			f.Others = []string{states[i].thing}
-			f.Related = []lint.Related{{At: states[i].at, Message: states[i].thing + " is taken as lost"}}
+		f = lint.Finding{At: b.Source.Attr("rated"), Thing: b.Ref(), Level: level}
+		f.Message = fmt.Sprintf("%s%s carries %s (%s over %s%s); %s", withLost(&f, state), b.Ref(), current, power, count(c.feeds, "feed"), atLeast(c.why == ""), limit.says())
+	} else {
+		rated, ok := c.source.Rated.Get()
+		if !ok || power <= rated {
+			return
 		}
-		f.Message = fmt.Sprintf("%s%s carries %s (%s over %s%s); %s", with, b.Ref(), current, power, count(len(feeds), "feed"), atLeast(why == ""), limit.says())
-		p.Report(f)
-		return
+		f = lint.Finding{At: c.source.Source.Attr("rated"), Thing: c.source.Ref()}
+		f.Message = fmt.Sprintf("%s%s gives %s over %s%s; it is rated for %s", withLost(&f, state), c.source.Ref(), power, count(c.feeds, "feed"), atLeast(c.why == ""), rated)
 	}
-	if missing != "" {
-		unchecked(missing)
-	}
+	c.told = true
+	p.Report(f)
 }
 
-func judgeSource(p *lint.Pass, supply *estate.Supply, s *estate.PowerSource, feeds []*estate.Feed, states []lostState) {
-	if len(feeds) == 0 {
+// unjudged records a carrier that was not over, and of which not all is known.
+func (c *carrier) unjudged(p *lint.Pass) {
+	if c.told || c.feeds == 0 {
 		return
 	}
-	unchecked := func(because string) {
-		p.NotChecked(lint.Unchecked{At: s.Source.At(), Thing: s.Ref(), Because: because})
+	why := c.why
+	u := lint.Unchecked{}
+	if b := c.breaker; b != nil {
+		u.At, u.Thing = b.Source.At(), b.Ref()
+		if !b.Rated.Known() {
+			why = lacks("rating", b.Ref(), b.Rated.State)
+		}
+	} else {
+		s := c.source
+		u.At, u.Thing = s.Source.At(), s.Ref()
+		if !s.Rated.Known() {
+			if s.Kind == estate.Utility {
+				return
+			}
+			why = lacks("rating", s.Ref(), s.Rated.State)
+		}
 	}
-	rated, ok := s.Rated.Get()
-	if !ok {
-		if s.Kind != estate.Utility {
-			unchecked(lacks("rating", s.Ref(), s.Rated.State))
-		}
-		return
-	}
-	missing := ""
-	for i := range states {
-		out, with := outageOf(states, i)
-		power, _, why := carried(supply, feeds, out)
-		if missing == "" {
-			missing = why
-		}
-		if power <= rated {
-			continue
-		}
-		f := lint.Finding{At: s.Source.Attr("rated"), Thing: s.Ref()}
-		if i > 0 {
-			f.Others = []string{states[i].thing}
-			f.Related = []lint.Related{{At: states[i].at, Message: states[i].thing + " is taken as lost"}}
-		}
-		f.Message = fmt.Sprintf("%s%s gives %s over %s%s; it is rated for %s", with, s.Ref(), power, count(len(feeds), "feed"), atLeast(why == ""), rated)
-		p.Report(f)
-		return
-	}
-	if missing != "" {
-		unchecked(missing)
+	if why != "" {
+		u.Because = why
+		p.NotChecked(u)
 	}
 }

@@ -3,6 +3,7 @@ package rules
 import (
 	"fmt"
 	"math"
+	"slices"
 
 	"cagenut/lang/estate"
 	"cagenut/lang/quantity"
@@ -72,10 +73,18 @@ func checkVoltage(p *lint.Pass) {
 				}
 				continue
 			}
-			seen := map[*estate.Feed]bool{}
+			if len(m.Cords) == 0 {
+				for i, f := range m.Feeds {
+					if f != nil && !slices.Contains(m.Feeds[:i], f) {
+						judgeVoltage(p, m, estate.LiveInlet{Feed: f}, takes)
+					}
+				}
+				continue
+			}
+			var seen []*estate.Feed
 			for _, in := range p.Estate.Live(m, nil) {
-				if !seen[in.Feed] {
-					seen[in.Feed] = true
+				if !slices.Contains(seen, in.Feed) {
+					seen = append(seen, in.Feed)
 					judgeVoltage(p, m, in, takes)
 				}
 			}
@@ -87,6 +96,9 @@ func judgeVoltage(p *lint.Pass, m *estate.Mount, in estate.LiveInlet, takes esta
 	v, ok := in.Feed.Voltage.Get()
 	if !ok {
 		p.MountUnchecked(m, "%s", lacks("voltage", in.Feed.Ref(), in.Feed.Voltage.State))
+		return
+	}
+	if in.Feed.Phases != 3 && suits(v, takes) {
 		return
 	}
 	voltages := []quantity.Voltage{v}
