@@ -206,6 +206,7 @@ var codecs = sync.OnceValue(func() *planner {
 	pl.plan(reflect.TypeFor[estate.Estate]())
 	pl.plan(reflect.TypeFor[[]*stack]())
 	pl.plan(reflect.TypeFor[[]link]())
+	pl.plan(reflect.TypeFor[[]keptExpr]())
 	return pl
 })
 

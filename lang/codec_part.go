@@ -6,6 +6,9 @@ import (
 	"slices"
 	"unsafe"
 
+	"github.com/hashicorp/hcl/v2"
+	"github.com/hashicorp/hcl/v2/hclsyntax"
+
 	"cagenut/lang/estate"
 )
 
@@ -13,11 +16,87 @@ import (
 // model or of the language changes it.
 func codecVersion() [sha256.Size]byte { return sha256.Sum256(codecs().shape) }
 
-// keepable reports whether all of a part can be written: what waits for
-// figures of other files holds syntax trees, and a file with mistakes is read
-// again each time.
-func (p *part) keepable() bool {
-	return len(p.deferred) == 0 && len(p.givens) == 0 && len(p.diags) == 0 && !p.broken
+// keepable reports whether all of a part can be written. A file with mistakes
+// is read again each time.
+func (p *part) keepable() bool { return len(p.diags) == 0 && !p.broken }
+
+// A keptExpr is an expression that waits for figures of other files, or is such
+// a figure: its text, as a syntax tree has too many forms to be written.
+type keptExpr struct {
+	owner      any // nil for a figure
+	attr       *attr
+	other      string // the block whose other reads it
+	name       string
+	nameAt, at estate.Span
+	text       string
+}
+
+// expressions gives what waits in a part, figures first. It reports false where
+// the text of one is not known, or does not stand for itself.
+func (p *part) expressions() ([]keptExpr, bool) {
+	if len(p.givens)+len(p.deferred) == 0 {
+		return nil, true
+	}
+	var all []keptExpr
+	for i := range p.givens {
+		g := &p.givens[i]
+		all = append(all, keptExpr{name: g.name, at: span(g.at), text: g.text})
+	}
+	for i := range p.deferred {
+		d := &p.deferred[i]
+		k := keptExpr{owner: d.owner, attr: d.attr, name: d.name, at: span(d.x.Range()), text: d.text}
+		if d.block != nil {
+			k.other, k.nameAt = d.block.name, span(d.raw.NameRange)
+		}
+		all = append(all, k)
+	}
+	for i := range all {
+		if all[i].parse(p.path) == nil {
+			return nil, false
+		}
+	}
+	return all, true
+}
+
+// parse gives the expression again, or nil.
+func (k *keptExpr) parse(path string) hclsyntax.Expression {
+	if k.text == "" {
+		return nil
+	}
+	x, diags := hclsyntax.ParseExpression([]byte(k.text), path, hcl.Pos{Line: 1, Column: 1, Byte: int(k.at.Start)})
+	if diags.HasErrors() {
+		return nil
+	}
+	return x
+}
+
+// wait puts expressions back into a part. It reports false where one means
+// nothing.
+func (p *part) wait(all []keptExpr) bool {
+	for i := range all {
+		k := &all[i]
+		x := k.parse(p.path)
+		if x == nil {
+			return false
+		}
+		if k.owner == nil {
+			p.givens = append(p.givens, givenExpr{part: p, name: k.name, at: x.Range(), x: x, text: k.text})
+			continue
+		}
+		d := deferred{owner: k.owner, attr: k.attr, name: k.name, x: x, text: k.text}
+		if k.other != "" {
+			if d.block = blockNamed(k.other); d.block == nil || d.block.other == nil {
+				return false
+			}
+			d.raw = &hclsyntax.Attribute{Name: k.name, Expr: x, NameRange: hcl.Range{
+				Start: hcl.Pos{Byte: int(k.nameAt.Start)}, End: hcl.Pos{Byte: int(k.nameAt.End)},
+			}}
+		} else if d.attr == nil {
+			return false
+		}
+		p.deferred = append(p.deferred, d)
+	}
+	return true
 }
 
 // newPartWriter makes a writer of parts; a worker has one.
@@ -31,15 +110,21 @@ func (w *partWriter) part(p *part) ([]byte, bool) {
 	if !p.keepable() {
 		return nil, false
 	}
+	waiting, ok := p.expressions()
+	if !ok {
+		return nil, false
+	}
 	pl := codecs()
 	w.out, w.path, w.last, w.bad = w.out[:0], p.path, 0, false
 	clear(w.seen)
 	clear(w.lists)
 	w.skim(p)
 	w.uint(uint64(p.headers))
+	w.uint(uint64(p.size))
 	pl.plans[reflect.TypeFor[estate.Estate]()].put(w, unsafe.Pointer(&p.estate))
 	pl.plans[reflect.TypeFor[[]*stack]()].put(w, unsafe.Pointer(&p.stacks))
 	pl.plans[reflect.TypeFor[[]link]()].put(w, unsafe.Pointer(&p.links))
+	pl.plans[reflect.TypeFor[[]keptExpr]()].put(w, unsafe.Pointer(&waiting))
 	if w.bad {
 		return nil, false
 	}
@@ -52,6 +137,7 @@ type keptReader struct {
 	estate  *typePlan
 	stacks  *typePlan
 	linking *typePlan
+	waiting *typePlan
 }
 
 func newKeptReader(own *reader) *keptReader {
@@ -61,6 +147,7 @@ func newKeptReader(own *reader) *keptReader {
 		estate:  pl.plans[reflect.TypeFor[estate.Estate]()],
 		stacks:  pl.plans[reflect.TypeFor[[]*stack]()],
 		linking: pl.plans[reflect.TypeFor[[]link]()],
+		waiting: pl.plans[reflect.TypeFor[[]keptExpr]()],
 	}
 }
 
@@ -75,10 +162,13 @@ func (k *keptReader) part(path string, data []byte) *part {
 	}
 	p := &part{path: path}
 	p.headers = int(r.uint())
+	p.size = int(r.uint())
 	k.estate.get(r, unsafe.Pointer(&p.estate))
 	k.stacks.get(r, unsafe.Pointer(&p.stacks))
 	k.linking.get(r, unsafe.Pointer(&p.links))
-	if r.bad || len(r.in) != 0 {
+	var waiting []keptExpr
+	k.waiting.get(r, unsafe.Pointer(&waiting))
+	if r.bad || len(r.in) != 0 || !p.wait(waiting) {
 		return nil
 	}
 	return p

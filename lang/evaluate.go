@@ -221,6 +221,7 @@ type givenExpr struct {
 	name string
 	at   hcl.Range
 	x    hclsyntax.Expression
+	text string // the expression as written; "" in the JSON form
 }
 
 // given keeps a named figure.
@@ -238,7 +239,7 @@ func (r *reader) given(g *givens, a *hclsyntax.Attribute) {
 			Block: estate.Span{Start: int32(a.NameRange.Start.Byte), End: int32(at.End.Byte)},
 		},
 	})
-	r.part.givens = append(r.part.givens, givenExpr{part: r.part, name: r.intern(a.Name), at: at, x: a.Expr})
+	r.part.givens = append(r.part.givens, givenExpr{part: r.part, name: r.intern(a.Name), at: at, x: a.Expr, text: r.asWritten(a.Expr)})
 }
 
 // errCircle is why a named figure has no value when it is made of itself.
@@ -368,10 +369,10 @@ func (r *reader) readDeferred(p *part, ctx *hcl.EvalContext) {
 			continue
 		}
 		r.attr, r.attrName, r.owner = d.attr, d.name, d.owner
-		if d.other != nil {
+		if d.block != nil {
 			a := *d.raw
 			a.Expr = x
-			d.other(r, d.owner, &a)
+			d.block.other(r, d.owner, &a)
 			continue
 		}
 		d.attr.read(r, d.owner, x)

@@ -357,8 +357,11 @@ func (p *plainParser) name() (hclsyntax.Expression, bool) {
 			return l, true
 		}
 	}
-	if first == "given" || first == "true" || first == "false" || first == "null" {
+	if first == "true" || first == "false" || first == "null" {
 		return nil, false
+	}
+	if first == "given" { // it waits, so that it must not keep a slab alive
+		return &hclsyntax.ScopeTraversalExpr{Traversal: p.placed(start), SrcRange: p.span(start)}, true
 	}
 	t, ok := p.traversals[string(whole)]
 	if !ok {
@@ -368,6 +371,26 @@ func (p *plainParser) name() (hclsyntax.Expression, bool) {
 	x := cut(&p.names1)
 	x.Traversal, x.SrcRange = t, p.span(start)
 	return x, true
+}
+
+// placed gives the steps of the name from start to the next byte, each with its
+// place.
+func (p *plainParser) placed(start int) hcl.Traversal {
+	t := traversalOf(string(p.src[start:p.i]))
+	at := start
+	for i, step := range t {
+		switch step := step.(type) {
+		case hcl.TraverseRoot:
+			step.SrcRange = hcl.Range{Start: hcl.Pos{Byte: at}, End: hcl.Pos{Byte: at + len(step.Name)}}
+			at += len(step.Name)
+			t[i] = step
+		case hcl.TraverseAttr: // with its dot
+			step.SrcRange = hcl.Range{Start: hcl.Pos{Byte: at}, End: hcl.Pos{Byte: at + 1 + len(step.Name)}}
+			at += 1 + len(step.Name)
+			t[i] = step
+		}
+	}
+	return t
 }
 
 func traversalOf(s string) hcl.Traversal {

@@ -53,6 +53,12 @@ func drawBody(b *hclsyntax.Body) string {
 		case *hclsyntax.ScopeTraversalExpr:
 			s, _ := dotted(x)
 			fmt.Fprintf(&out, "name %s %d %s ", s, len(x.Traversal), r(x.SrcRange))
+			if x.Traversal.RootName() == "given" {
+				out.WriteString(r(x.Traversal.SourceRange()))
+				for _, step := range x.Traversal {
+					out.WriteString(" " + r(step.SourceRange()))
+				}
+			}
 		case *hclsyntax.TupleConsExpr:
 			fmt.Fprintf(&out, "list %s %s (", r(x.SrcRange), r(x.OpenRange))
 			for _, e := range x.Exprs {
@@ -116,7 +122,7 @@ func TestPlain(t *testing.T) {
 		{"arithmetic", "a = 1 + 2\n", false},
 		{"negative", "a = -1\n", false},
 		{"exponent", "a = 1e5\n", false},
-		{"given", "a = given.b\n", false},
+		{"given", "a = given.b\nc = [given.d.e, { f = given.g }]\nh = given\n", true},
 		{"call", "a = min(1, 2)\n", false},
 		{"index", "a = b[0]\n", false},
 		{"several labels", "a \"b\" \"c\" {\n}\n", false},

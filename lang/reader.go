@@ -64,6 +64,16 @@ type link struct {
 	spans []estate.Span // one for each name in the list
 }
 
+// asWritten gives an expression as it is written in the file being read, or ""
+// where the file is in the JSON form.
+func (r *reader) asWritten(x hclsyntax.Expression) string {
+	if r.evaluated || r.src == nil {
+		return ""
+	}
+	at := x.Range()
+	return string(r.src[at.Start.Byte:at.End.Byte])
+}
+
 // A refList is a list of references, shared by all who write the same one.
 type refList struct {
 	kind   string
@@ -78,7 +88,8 @@ type deferred struct {
 	attr  *attr
 	name  string
 	x     hclsyntax.Expression
-	other func(r *reader, owner any, a *hclsyntax.Attribute) // set for an attribute without a line in the table
+	text  string // the expression as written; "" in the JSON form
+	block *block // whose other reads it, where it has no line in the table
 	raw   *hclsyntax.Attribute
 }
 

@@ -26,6 +26,14 @@ func storeEstates(t *testing.T) map[string]source.Tree {
 		"ferry":      source.Folder(filepath.Join("..", "examples", "ferry")),
 		"bulk":       source.Memory("bulk", bulk.Files(30)),
 		"everything": source.Memory("everything", everything),
+		// What waits for figures of other files, mistakes in it included, which
+		// show only when all files are read.
+		"waiting": source.Memory("waiting", map[string]string{
+			"estate.hcl": "estate \"e\" {}\ngiven {\n  base  = 3\n  twice = given.base * 2\n  limit = \"25 kg\"\n  ring  = given.ring\n}\n",
+			"a.hcl": "frame \"f\" {\n  system = \"19in\"\n  units  = given.twice * 7\n  mass   = given.limit\n  rated  = given.limmit\n  depth  = { is = \"${given.base} mm\", basis = \"measured\" }\n}\n" +
+				"rack \"r\" {\n  frame = frame.f\n  stack \"n\" {\n    from      = given.base\n    count     = 2\n    equipment = equipment.q\n  }\n}\nequipment \"q\" {}\n",
+			"b.hcl": "adjust \"load/heavy-high\" {\n  limit  = given.limit\n  resaon = given.limit\n}\npace {\n  fit_slides = \"${given.base} min\"\n}\n",
+		}),
 	}
 }
 

@@ -123,7 +123,7 @@ func (r *reader) attribute(owner any, line *attr, name string, x hclsyntax.Expre
 		return // reported as a mistake of syntax
 	}
 	if !ready(x) {
-		r.part.deferred = append(r.part.deferred, deferred{owner: owner, attr: line, name: name, x: x})
+		r.part.deferred = append(r.part.deferred, deferred{owner: owner, attr: line, name: name, x: x, text: r.asWritten(x)})
 		return
 	}
 	r.attr, r.attrName, r.owner = line, name, owner
@@ -133,7 +133,7 @@ func (r *reader) attribute(owner any, line *attr, name string, x hclsyntax.Expre
 // otherAttribute reads an attribute that the block's table does not list.
 func (r *reader) otherAttribute(b *block, owner any, a *hclsyntax.Attribute) {
 	if !ready(a.Expr) && !b.otherRaw {
-		r.part.deferred = append(r.part.deferred, deferred{owner: owner, name: r.intern(a.Name), x: a.Expr, other: b.other, raw: a})
+		r.part.deferred = append(r.part.deferred, deferred{owner: owner, name: r.intern(a.Name), x: a.Expr, text: r.asWritten(a.Expr), block: b, raw: a})
 		return
 	}
 	r.attr, r.attrName = nil, r.intern(a.Name)
