@@ -2,6 +2,7 @@ package main
 
 import (
 	"context"
+	"errors"
 	"os"
 	"path/filepath"
 	"slices"
@@ -87,6 +88,9 @@ func runWindow(ctx context.Context, p *program, o windowOptions, args []string) 
 	plan, err := p.plan(ctx, c, o)
 	if err != nil {
 		return err
+	}
+	if o.resting != 0 && plan.Failed(failOn) {
+		return errors.New("nothing is written: something stands against the plan; see it without --resting")
 	}
 	if o.resting != 0 {
 		return p.writeResting(ctx, plan, o.branch, o.resting, args)

@@ -14,7 +14,10 @@ func (p *Plan) holds() {
 		if b.From == b.To {
 			continue
 		}
-		if t := p.turning(b); t > b.From {
+		// Where nothing is heavy, parked or paired, the turning point on the
+		// back page is enough.
+		grave := len(b.Jobs) > 1 || b.Lift || slices.ContainsFunc(p.Steps[b.From:b.To], func(s Step) bool { return len(s.State.Parked)+len(s.State.Down) > 0 })
+		if t := p.turning(b); t > b.From && t < b.To && grave {
 			s := &p.Steps[t-1]
 			if s.Hold == nil {
 				s.Hold = &Hold{What: "last step from which going back is the shorter way"}

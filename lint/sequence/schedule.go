@@ -37,9 +37,32 @@ func (p *Plan) schedule(o Options) {
 	open := map[string]*filling{}
 	var last time.Time // blocks are done in order, whatever the site
 	var nights []*Night
+	// Where something is left undone, what comes after it may need it.
+	racks, rooms := map[string]bool{}, map[string]bool{}
+	leave := func(n int) {
+		p.Left = append(p.Left, n)
+		at, room, feed := p.worksAt(n)
+		for _, rack := range at {
+			racks[rack] = true
+		}
+		rooms[room] = rooms[room] || feed
+	}
+	waits := func(n int) bool {
+		at, room, _ := p.worksAt(n)
+		return rooms[room] || slices.ContainsFunc(at, func(rack string) bool { return racks[rack] })
+	}
 	for n := range p.Blocks {
 		b := &p.Blocks[n]
 		if b.From == b.To || b.To < p.Next() {
+			continue
+		}
+		if waits(n) {
+			leave(n)
+			first := &p.Steps[b.From]
+			p.Findings = append(p.Findings, lint.Finding{
+				Rule: "plan/too-long", Level: lint.Note, At: first.Job.declared(), Thing: stepThing(first), Rack: first.At.Rack,
+				Message: stepsText(b.From+1, b.To) + " wait: something before them at the same rack finds no window",
+			})
 			continue
 		}
 		name := siteName(b.Site)
@@ -48,7 +71,7 @@ func (p *Plan) schedule(o Options) {
 			all, err := Occurrences(p.after, b.Site, o.From, horizon)
 			if err != nil {
 				p.Findings = append(p.Findings, lint.Finding{Rule: "plan/too-long", Level: lint.Error, At: b.Site.Source.Attr("zone"), Thing: "site." + name, Message: err.Error()})
-				p.Left = append(p.Left, n)
+				leave(n)
 				continue
 			}
 			f = &filling{all: all}
@@ -56,7 +79,7 @@ func (p *Plan) schedule(o Options) {
 		}
 		night := p.place(f, n, clock, last)
 		if night == nil {
-			p.Left = append(p.Left, n)
+			leave(n)
 			p.tooLong(f, n, clock)
 			continue
 		}
@@ -70,6 +93,22 @@ func (p *Plan) schedule(o Options) {
 		p.reckon(n, clock)
 	}
 	p.Windows = nights
+}
+
+// worksAt names the racks and the rooms that a block works at, and says
+// whether it is about a feed, which a whole room may wait for.
+func (p *Plan) worksAt(block int) (places []string, room string, feed bool) {
+	for i := p.Blocks[block].From; i < p.Blocks[block].To; i++ {
+		s := &p.Steps[i]
+		if s.At.Rack != "" && !slices.Contains(places, s.At.Rack) {
+			places = append(places, s.At.Rack)
+		}
+		if s.At.Room != "" {
+			room = s.At.Room
+		}
+		feed = feed || s.Job != nil && s.Job.feed != nil
+	}
+	return places, room, feed
 }
 
 func siteName(s *estate.Site) string {
@@ -284,6 +323,13 @@ func (p *Plan) acceptCrew(today estate.Date) {
 	}
 }
 
+func stepsText(from, to int) string {
+	if from == to {
+		return fmt.Sprintf("step %d", from)
+	}
+	return fmt.Sprintf("steps %d to %d", from, to)
+}
+
 // tooLong says why a block fits into no window, with the shortest window that
 // would do.
 func (p *Plan) tooLong(f *filling, block int, c *clockwork) {
@@ -296,7 +342,7 @@ func (p *Plan) tooLong(f *filling, block int, c *clockwork) {
 	} else if b.Site != nil {
 		finding.At = b.Site.Source.At()
 	}
-	steps := fmt.Sprintf("steps %d to %d", max(b.From+1, p.Next()), b.To)
+	steps := stepsText(max(b.From+1, p.Next()), b.To)
 	var longest, margin quantity.Duration
 	var freeze *estate.Freeze
 	crewless := false
@@ -323,6 +369,10 @@ func (p *Plan) tooLong(f *filling, block int, c *clockwork) {
 	case longest < needs:
 		finding.Message = fmt.Sprintf("%s cannot be cut, need %s min with set-up, close-out and %s %% added, and the longest window of site.%s has %s usable: a window of %s min would do (%s and a margin of %s), or another target, or a second set of rails",
 			steps, minutesText(needs), quantity.Number(p.Contingency*100, 0), siteName(b.Site), minutesText(longest), minutesText(needs+margin), minutesText(needs), minutesText(margin))
+	case crewless && slices.ContainsFunc(p.Findings, func(f lint.Finding) bool {
+		return f.Rule == "plan/too-few-people" && f.Thing == finding.Thing
+	}):
+		return // said already, of the step itself
 	case crewless:
 		finding.Rule = "plan/too-few-people"
 		finding.Message = fmt.Sprintf("%s need %s, and no window of site.%s that is long enough has that", steps, crew, siteName(b.Site))

@@ -264,6 +264,9 @@ var endChecks = []string{
 	"As-built mark-ups and the times of this sheet handed in; the record is confirmed as built by a commit or tag of its own.",
 }
 
+// goText is the first hold point of every window.
+const goText = "Hold point H0: pre-checks ticked, everybody there, nothing unplanned going on. Decides: lead."
+
 func windowHead(n *sequence.Night) string {
 	return fmt.Sprintf("Window %d: %s, %s to %s (%s)", n.Number, n.Window.Name, n.Opens.Format("Mon 2 January 2006 15:04"), n.Closes.Format("15:04"), n.Zone)
 }

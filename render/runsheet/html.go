@@ -48,6 +48,7 @@ type group struct {
 
 type part struct {
 	Head  string
+	Go    string // the hold point before its first step
 	Facts []string
 	Runs  []run
 }
@@ -57,6 +58,13 @@ type run struct {
 	Rows  []row
 	Hold  string
 	Drawn []drawn
+}
+
+func stepsText(from, to int) string {
+	if from == to {
+		return fmt.Sprintf("step %d", from)
+	}
+	return fmt.Sprintf("steps %d to %d", from, to)
 }
 
 type row struct {
@@ -89,7 +97,7 @@ func pageOf(p *sequence.Plan, o Options) *page {
 		d.Parts = append(d.Parts, part{Head: "Steps", Runs: s.runs(0, len(p.Steps))})
 	} else {
 		for _, n := range p.Windows {
-			d.Parts = append(d.Parts, part{Head: windowHead(n), Facts: windowFacts(n), Runs: s.runsOf(n.Blocks)})
+			d.Parts = append(d.Parts, part{Head: windowHead(n), Facts: windowFacts(n), Go: goText, Runs: s.runsOf(n.Blocks)})
 		}
 		if len(p.Left) > 0 {
 			d.Parts = append(d.Parts, part{Head: "In no window", Runs: s.runsOf(p.Left)})
@@ -116,14 +124,14 @@ func (s *sheet) back() []wayBack {
 		b := &p.Blocks[p.Steps[at-1].Block]
 		head := fmt.Sprintf("Back from step %d to the rest before step %d", at, b.From+1)
 		if i > 0 {
-			head = fmt.Sprintf("Further back: steps %d to %d", b.From+1, b.To)
+			head = "Further back: " + stepsText(b.From+1, b.To)
 		}
 		add(head, "From there on nothing of these steps is done any more.", undo)
 		at = b.From
 	}
 	for n := range p.Blocks {
 		if b := &p.Blocks[n]; b.From < b.To && b.To >= p.Next() {
-			add(fmt.Sprintf("Back from steps %d to %d", b.From+1, b.To), turningText(p, n), p.BackOut(b.To))
+			add("Back from "+stepsText(b.From+1, b.To), turningText(p, n), p.BackOut(b.To))
 		}
 	}
 	return out
@@ -194,7 +202,7 @@ func (s *sheet) drawn(from, to int) []drawn {
 			lines := elevation.Pair(before[i], after[i], elevation.Options{View: view, ASCII: s.o.ASCII, Inches: s.o.Inches, Width: 80})
 			if len(lines) > 0 {
 				out = append(out, drawn{
-					Head: fmt.Sprintf("%s before and after steps %d to %d", before[i].Name, from+1, to),
+					Head: before[i].Name + " before and after " + stepsText(from+1, to),
 					Text: style.Page(lines, style.New(false)),
 				})
 			}

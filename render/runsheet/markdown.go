@@ -136,10 +136,12 @@ func (m *markdown) steps() {
 		for _, s := range windowFacts(n) {
 			m.item("%s", s)
 		}
+		box := m.sign("☐", "[ ]")
+		m.line("\n**%s** %s go %s not tonight, time ______, initials ______", goText, box, box)
 		m.tables(m.runsOf(n.Blocks))
 	}
 	for _, b := range p.Left {
-		m.head(2, fmt.Sprintf("In no window: steps %d to %d", p.Blocks[b].From+1, p.Blocks[b].To))
+		m.head(2, "In no window: "+stepsText(p.Blocks[b].From+1, p.Blocks[b].To))
 		m.tables(m.runsOf([]int{b}))
 	}
 }
