@@ -21,6 +21,9 @@ type Options struct {
 	// Partial says that only part of the estate was read, so that what is not
 	// found may be in the rest.
 	Partial bool
+	// Each is told how many of how many racks have been judged, if it is set.
+	// Workers call it, some at the same time.
+	Each func(done, all int)
 }
 
 // Newest is the name of the rule set that has every rule.
@@ -74,7 +77,7 @@ func Run(ctx context.Context, e *estate.Estate, o Options) (*Result, error) {
 
 	parts := make([]Result, workers+1)
 	var wg sync.WaitGroup
-	var next atomic.Int64
+	var next, done atomic.Int64
 	for w := range workers {
 		wg.Go(func() {
 			out := &parts[w]
@@ -91,6 +94,9 @@ func Run(ctx context.Context, e *estate.Estate, o Options) (*Result, error) {
 					if p.rule.Rack != nil {
 						p.rule.Rack(p, e.Racks[i])
 					}
+				}
+				if o.Each != nil {
+					o.Each(int(done.Add(1)), len(e.Racks))
 				}
 			}
 		})

@@ -42,6 +42,8 @@ func (p *program) judge(ctx context.Context, r *reading, set string) (*lint.Resu
 	if err != nil {
 		return nil, nil, err
 	}
-	result, err := lint.Run(ctx, r.estate, lint.Options{Rules: book, Today: today, RuleSet: set})
+	bar := p.progress("judging " + r.tree.Name())
+	defer bar.end()
+	result, err := lint.Run(ctx, r.estate, lint.Options{Rules: book, Today: today, RuleSet: set, Each: bar.each})
 	return result, book, err
 }
