@@ -14,6 +14,7 @@ var sourceBlock = top("source", "what breakers and feeds come from in the end",
 	func(s *estate.PowerSource) (*string, *estate.Source) { return &s.Name, &s.Source },
 	word("kind", `"ups"`, "what it is", estate.SourceKinds, func(s *estate.PowerSource) *estate.SourceKind { return &s.Kind }),
 	refs("from", "source", "[source.mains]", "what feeds it, in its turn", func(s *estate.PowerSource) *[]*estate.PowerSource { return &s.From }),
+	ref("mount", "mount", "rack.hq-a.core-1", "the mount that gives it: while that is off, so is all that hangs on it", func(s *estate.PowerSource) **estate.Mount { return &s.Mount }),
 	figure("rated", `"20 kVA"`, "what it can give", func(s *estate.PowerSource) figureOfPower { return &s.Rated }),
 ).with(`source "ups-1" {
   kind  = "ups"

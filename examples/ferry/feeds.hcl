@@ -40,6 +40,11 @@ feed "tickets" {
   rated   = "10 A"
 }
 
+source "ship-ups" {
+  kind  = "ups"
+  mount = rack.s1.ups-1
+}
+
 feed "ship-ups" {
   room    = room.radio
   source  = "ship-ups"

@@ -329,6 +329,11 @@ func link(e *estate.Estate) {
 			x.Rack = r
 		}
 	}
+	for _, s := range e.PowerSources {
+		if m := s.Mount; m != nil && m.Rack != nil {
+			s.Mount = mounts[place{m.Rack.Name, m.Name}]
+		}
+	}
 	for _, g := range e.Groups {
 		g.Of = slices.Clone(g.Of)
 		for i, m := range g.Of {

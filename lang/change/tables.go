@@ -283,6 +283,7 @@ var feedAttributes = []attribute[estate.Feed]{
 var sourceAttributes = []attribute[estate.PowerSource]{
 	named("kind", func(s *estate.PowerSource) *estate.SourceKind { return &s.Kind }),
 	references("from", "source.", func(s *estate.PowerSource) *[]*estate.PowerSource { return &s.From }, sourceName),
+	reference("mount", "", func(s *estate.PowerSource) **estate.Mount { return &s.Mount }, (*estate.Mount).Ref),
 	figure("rated", func(s *estate.PowerSource) *estate.Figure[quantity.Power] { return &s.Rated }, power),
 }
 

@@ -16,6 +16,7 @@ type PowerSource struct {
 	Name   string
 	Kind   SourceKind
 	From   []*PowerSource // what feeds it
+	Mount  *Mount         // the mount that gives it, such as a UPS in a rack; nil where it stands elsewhere
 	Rated  Figure[quantity.Power]
 	Source Source
 }

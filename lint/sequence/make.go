@@ -129,6 +129,7 @@ func makeIn(ctx context.Context, c *change.Change, o Options, habit order, banne
 	}
 	p.holds()
 	j.finish()
+	p.goesDark()
 	return p, unsafe, j.err
 }
 
