@@ -331,7 +331,11 @@ func (r *writer) daytime() {
 		n := supplies(m)
 		moves := j.Kind == Fit || j.Kind == Move || j.Kind == Transfer || j.Kind == Turn || j.Kind == ChangeSide || j.Kind == Refeed
 		if moves && draws(m) {
-			day(LabelCord, n+1, j, "Label the cords of %s at both ends: %d supply and its data.", m.Name, n)
+			supply := "its supply and its data"
+			if n > 0 {
+				supply = fmt.Sprintf("%d for supply, and its data", n)
+			}
+			day(LabelCord, n+1, j, "Label the cords of %s at both ends: %s.", m.Name, supply)
 		}
 		if (j.Kind == Fit || j.Kind == Transfer || j.Fed || j.Kind == Refeed) && n > 0 {
 			day(LayCord, n, j, "Lay out the new supply cords of %s, checked for length, and tie them off.", m.Name)

@@ -34,7 +34,8 @@ func (s *sheet) facts() [][2]string {
 		add("Where the work stands", fmt.Sprintf("%s done, up to step %d; then: %s", count(n, "step"), at.Number, s.state(&at.State)))
 	}
 	for _, n := range p.Windows {
-		add(fmt.Sprintf("Window %d", n.Number), windowHead(n)+"; "+strings.Join(windowFacts(n), "; "))
+		name := fmt.Sprintf("Window %d", n.Number)
+		add(name, strings.TrimPrefix(windowHead(n), name+": ")+"; "+strings.Join(windowFacts(n), "; "))
 	}
 	add("Moves", fmt.Sprint(p.Moves)+s.gap())
 	add("Work", fmt.Sprintf("%s min in %s; %s min with %s %% added; %s", minutes(p.Minutes()), count(len(p.Steps), "step"),
@@ -48,6 +49,7 @@ func (s *sheet) facts() [][2]string {
 		text += ", " + c
 	}
 	add("Crew and tools", text+"; lead, hands and remote verifier are named on the approved sheet")
+	add("Parts and labels", strings.Join(parts(p), "; "))
 	add("Services and owners", strings.Join(owners(p), "; "))
 	for _, l := range p.Losses() {
 		add(l.What, minutes(l.Minutes)+" min")
@@ -138,6 +140,53 @@ func owners(p *sequence.Plan) []string {
 		}
 	}
 	slices.Sort(out)
+	return out
+}
+
+// parts lists what has to be there before the work: new things and their kits,
+// cords, blanks, labels.
+func parts(p *sequence.Plan) []string {
+	var out, things []string
+	counts := map[sequence.Task]int{}
+	blanks := 0
+	for i := range p.Daytime {
+		counts[p.Daytime[i].Task] += p.Daytime[i].Count
+	}
+	for i := range p.Steps {
+		switch s := &p.Steps[i]; s.Task {
+		case sequence.FitBlank:
+			blanks += s.Count
+		case sequence.OpenBlank:
+			blanks -= s.Count
+		}
+	}
+	for _, j := range p.Jobs {
+		if j.Kind != sequence.Fit && j.Kind != sequence.Rerail || j.New.Equipment == nil {
+			continue
+		}
+		text := j.Name + " (" + j.New.Equipment.Name
+		switch j.New.Equipment.Mounting {
+		case estate.FixedRails, estate.Slides:
+			text += ", with its " + strings.ReplaceAll(j.New.Equipment.Mounting.String(), "-", " ")
+		case estate.Ears, estate.Shelf, estate.Centre, estate.ZeroU:
+		}
+		things = append(things, text+")")
+	}
+	if len(things) > 12 {
+		things = append(things[:12:12], fmt.Sprintf("and %d more", len(things)-12))
+	}
+	if len(things) > 0 {
+		out = append(out, strings.Join(things, ", "))
+	}
+	add := func(n int, what string) {
+		if n > 0 {
+			out = append(out, fmt.Sprintf("%d %s", n, what))
+		}
+	}
+	add(counts[sequence.LayCord], "new supply cords")
+	add(counts[sequence.LabelCord], "pairs of cord labels")
+	add(counts[sequence.LabelThing], "labels of things")
+	add(blanks, "U of blanks")
 	return out
 }
 
