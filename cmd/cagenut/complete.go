@@ -135,6 +135,22 @@ func (p *program) completeEquipment(cmd *cobra.Command, _ []string, word string)
 	return out, cobra.ShellCompDirectiveNoFileComp
 }
 
+// completeFrames gives the frames that the estate declares.
+func (p *program) completeFrames(cmd *cobra.Command, _ []string, word string) ([]string, cobra.ShellCompDirective) {
+	r, err := p.read(cmd.Context())
+	if err != nil {
+		return nil, cobra.ShellCompDirectiveNoFileComp
+	}
+	var out []string
+	for _, f := range r.estate.Frames {
+		if strings.HasPrefix(f.Name, word) {
+			out = append(out, f.Name+"\t"+f.Kind.String())
+		}
+	}
+	slices.SortFunc(out, natural)
+	return out, cobra.ShellCompDirectiveNoFileComp
+}
+
 func completeRules(_ *cobra.Command, _ []string, word string) ([]string, cobra.ShellCompDirective) {
 	var out []string
 	for _, rule := range rules.All() {

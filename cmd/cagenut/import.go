@@ -61,7 +61,21 @@ func importCommand(p *program) *cobra.Command {
 	f.StringArrayVar(&o.columns, "column", nil, "`COLUMN=HEADING` where a heading is not understood; may be repeated")
 	f.BoolVar(&o.largest, "largest-unit", false, "the unit column holds the largest unit that a thing takes, not the smallest")
 	f.BoolVar(&o.fill, "fill-down", false, "an empty rack, row or frame is that of the row above")
+	complete(cmd, "frame", p.completeFrames)
+	complete(cmd, "column", completeColumns)
+	complete(cmd, "sheet", fixed())
 	return cmd
+}
+
+// completeColumns gives the columns that a sheet may have.
+func completeColumns(_ *cobra.Command, _ []string, word string) ([]string, cobra.ShellCompDirective) {
+	var out []string
+	for _, c := range sheet.Columns {
+		if strings.HasPrefix(c.Name+"=", word) {
+			out = append(out, c.Name+"=\t"+c.Doc)
+		}
+	}
+	return out, cobra.ShellCompDirectiveNoFileComp | cobra.ShellCompDirectiveNoSpace
 }
 
 func runImport(ctx context.Context, p *program, o importOptions, file string) error {
