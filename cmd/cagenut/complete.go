@@ -21,7 +21,7 @@ func (p *program) complete(root *cobra.Command) {
 	arguments := map[string]completer{
 		"elevation": p.completeRacks,
 		"history":   once(p.completeRacks),
-		"explain":   once(completeRules),
+		"explain":   completeRules,
 		"fit":       once(p.completeEquipment),
 		"load":      p.completeRacks,
 		"diff":      p.completeRevisions,
