@@ -3,18 +3,14 @@ package main
 import (
 	"bytes"
 	"context"
-	"errors"
 	"fmt"
-	"net/url"
 	"slices"
-	"strconv"
 	"strings"
 
 	"github.com/spf13/cobra"
 
 	"cagenut/lang"
 	"cagenut/lang/change"
-	"cagenut/lang/estate"
 	"cagenut/lang/quantity"
 	"cagenut/lang/source"
 	"cagenut/lint"
@@ -233,138 +229,4 @@ func side(r *reading) review.Side {
 		s.Mounts += len(rack.Mounts)
 	}
 	return s
-}
-
-// linker gives the function that finds and links a line on either side.
-func linker(p *program, template string, before, after *reading) func(estate.Range, bool) review.Place {
-	if template == "" {
-		template = linksFromPipeline(p.env)
-	}
-	return func(r estate.Range, old bool) review.Place {
-		from := after
-		if old {
-			from = before
-		}
-		at := review.Place{File: from.path(r.File), Line: 1}
-		if t := from.text(r.File); t != nil {
-			at.Line = t.Position(int(r.Start)).Line
-		}
-		commit := source.CommitOf(from.tree)
-		if template == "" || commit == nil {
-			return at
-		}
-		path := (&url.URL{Path: at.File}).EscapedPath()
-		// Brackets would end a link of Markdown.
-		path = strings.NewReplacer("(", "%28", ")", "%29").Replace(path)
-		at.Link = strings.NewReplacer("{commit}", commit.Hash.String(), "{path}", path, "{line}", strconv.Itoa(at.Line)).Replace(template)
-		return at
-	}
-}
-
-// linksFromPipeline gives the template of links that the environment of a
-// pipeline allows, or "".
-func linksFromPipeline(env func(string) string) string {
-	if server, repo := env("GITHUB_SERVER_URL"), env("GITHUB_REPOSITORY"); server != "" && repo != "" {
-		return server + "/" + repo + "/blob/{commit}/{path}#L{line}"
-	}
-	if project := env("CI_PROJECT_URL"); project != "" && env("GITLAB_CI") != "" {
-		return project + "/-/blob/{commit}/{path}#L{line}"
-	}
-	return ""
-}
-
-// collisions looks in the other branches for changes that want what this one
-// wants. A branch that cannot be compared is named on the page, and is no
-// failure.
-func (p *program) collisions(ctx context.Context, page *review.Page, before, after *reading) error {
-	repo, base := before.place.Repo, source.CommitOf(before.tree)
-	if repo == nil || base == nil {
-		return nil
-	}
-	branches, err := repo.Branches()
-	if err != nil {
-		return err
-	}
-	tip := source.CommitOf(after.tree)
-	head := ""
-	if tip == nil { // the folder: its own branch is no other
-		if h, err := repo.Resolve(ctx, "HEAD"); err == nil {
-			head = h.String()
-		}
-	}
-	for _, b := range branches {
-		if b.Tip == base.Hash || tip != nil && b.Tip == tip.Hash || b.Tip.String() == head {
-			continue
-		}
-		theirs, err := p.branchChange(ctx, before, b, tip)
-		if err != nil {
-			if ctx.Err() != nil {
-				return ctx.Err()
-			}
-			page.Unread = append(page.Unread, review.Unread{Branch: b.Name, Why: err.Error()})
-			continue
-		}
-		if theirs == nil {
-			continue
-		}
-		page.Compared = append(page.Compared, b.Name)
-		var what []string
-		for _, c := range change.Clashes(page.Change, theirs) {
-			what = append(what, review.Clash(c))
-		}
-		if len(what) > 0 {
-			page.Collisions = append(page.Collisions, review.Collision{Branch: b.Name, What: what})
-		}
-	}
-	return nil
-}
-
-// branchChange gives what a branch changes since it left the old side, or nil
-// where that is nothing of its own: it is part of one of the sides, or goes on
-// from the new one.
-func (p *program) branchChange(ctx context.Context, before *reading, b source.Branch, tip *source.Commit) (*change.Change, error) {
-	repo, base := before.place.Repo, source.CommitOf(before.tree)
-	bases, err := repo.MergeBases(ctx, base.Hash, b.Tip)
-	if err != nil {
-		return nil, err
-	}
-	from := bases[0]
-	if from == b.Tip {
-		return nil, nil
-	}
-	if tip != nil {
-		own, err := repo.MergeBases(ctx, tip.Hash, b.Tip)
-		if err != nil {
-			return nil, err
-		}
-		if own[0] == b.Tip || own[0] == tip.Hash {
-			return nil, nil
-		}
-	}
-	theirs, err := before.place.Commit(ctx, b.Tip, b.Name)
-	if err != nil {
-		return nil, err
-	}
-	old := before
-	if from != base.Hash {
-		tree, err := before.place.Commit(ctx, from, "")
-		if err != nil {
-			return nil, err
-		}
-		if old, err = p.readTree(ctx, before.place, tree); err != nil {
-			return nil, err
-		}
-	}
-	// Most branches of a repository change nothing that is read here.
-	if deltas, err := source.Differ(ctx, old.tree, theirs); err != nil || len(deltas) == 0 {
-		return nil, err
-	}
-	neu, err := p.readTree(ctx, before.place, theirs)
-	if err != nil {
-		return nil, err
-	}
-	if len(neu.estate.Broken) > 0 {
-		return nil, errors.New("its text has mistakes")
-	}
-	return change.Between(old.estate, neu.estate), nil
 }
