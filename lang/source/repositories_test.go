@@ -83,6 +83,28 @@ var rows = []row{
 		r.git("checkout", "-q", "--detach", "HEAD~1")
 		return r.dir, r
 	}},
+	{kind: "unborn HEAD", how: "the folder and the index are read; commits are refused", make: func(t *testing.T) (string, *repo) {
+		r := newRepo(t)
+		r.write("estate.hcl", "estate \"quay\" {}\n")
+		return r.dir, r
+	}, readErr: "-", only: func(t *testing.T, p *Place, r *repo) {
+		_, err := p.At(context.Background(), "HEAD")
+		wantErr(t, err, "the branch main has no commit yet; commit something first, or leave the revision out to read the folder")
+		folder, err := p.Folder()
+		if err != nil {
+			t.Fatal(err)
+		}
+		if got := listing(t, folder); got != "estate.hcl \"estate \\\"quay\\\" {}\\n\"\n" {
+			t.Errorf("the folder holds %s", got)
+		}
+		index, err := p.Index(context.Background())
+		if err != nil {
+			t.Fatal(err)
+		}
+		if got := listing(t, index); got != "" {
+			t.Errorf("the index holds %s", got)
+		}
+	}},
 	{kind: "shallow clone, depth 1", how: "read; older commits are refused with the fetch to run", make: func(t *testing.T) (string, *repo) {
 		c := clone(plain(t), "--depth=1")
 		return c.dir, c
@@ -753,6 +775,20 @@ func TestPage(t *testing.T) {
 	for _, row := range rows {
 		fmt.Fprintf(&page, "| %s | %s |\n", row.kind, row.how)
 	}
+	page.WriteString("\n## Revisions\n\nThese name the same commit as for `git rev-parse`, with and without the installed git, and so do whole and short hashes " +
+		"of any length from four digits on and what `git describe` prints. Dates such as `main@{2026-03-01}` are asked of the installed git.\n\n")
+	listed := func(revs []string) {
+		for i, rev := range revs {
+			if i > 0 {
+				page.WriteString(", ")
+			}
+			fmt.Fprintf(&page, "`%s`", rev)
+		}
+		page.WriteString("\n")
+	}
+	listed(accepted)
+	page.WriteString("\nThese name no commit, or several, and are refused by name, with what to write:\n\n")
+	listed(refused[1:])
 	const name = "REPOSITORIES.md"
 	if *update {
 		if err := os.WriteFile(name, []byte(page.String()), 0o666); err != nil {

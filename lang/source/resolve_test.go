@@ -38,21 +38,31 @@ func revisions(t *testing.T) *repo {
 	return r
 }
 
+// accepted are forms of revisions that name one commit; the page of the
+// documentation lists them.
+var accepted = []string{
+	"HEAD", "@", "main", "heads/main", "refs/heads/main", "origin", "origin/main", "refs/remotes/origin/main",
+	"light", "v1", "tags/v1", "refs/tags/v1", "v1-signed-off", "feature/x-1", "heads/feature/x-1", "weird@name", "abcd1",
+	"HEAD~", "HEAD~2", "HEAD^", "HEAD^^", "HEAD^0", "HEAD~0", "HEAD~1^2", "HEAD~1^1~1", "@~1", "@^", "main~", "v1~1", "v1^0", "v1^{}", "v1^{commit}",
+	"v1-signed-off^{}", "v1-signed-off~1", "v1^{tag}", "v1^{object}", "HEAD^{commit}", "HEAD^{/second}", "HEAD^{/cables}", "main^{/side}~1", "HEAD^{/!-after}",
+	":/second rack", ":/cables", ":/^a side", ":/a.*side",
+	"@{u}", "@{upstream}", "main@{u}", "main@{UPSTREAM}", "follower@{u}", "local-follower@{u}", "@{push}", "main@{u}~1",
+	"HEAD@{0}", "HEAD@{1}", "HEAD@{2}~1", "main@{1}", "main@{0}", "@{1}", "@{-1}", "@{-1}~1", "@{now}", "main@{2026-03-01}",
+}
+
+// refused are forms that name no commit, or several; each is refused by name.
+var refused = []string{
+	"", "-1", "^main", "A..B", "main...v1", "main^@", "main^!", "main^-1", ":extra.hcl", ":0:extra.hcl", "HEAD:hq/hq-a.hcl",
+	"HEAD^{tree}", "HEAD^{blob}", "HEAD^{tag}", "HEAD^{rack}", "HEAD^{tree", "HEAD^2", "HEAD~99", "HEAD^x", "main@{77}", "@{-9}", "main@{-1}", "main@{}",
+}
+
 func TestResolveAsGit(t *testing.T) {
 	r := revisions(t)
 	p := place(t, r.dir)
 	head := r.hash("HEAD").String()
-	revs := []string{
-		"HEAD", "@", "main", "heads/main", "refs/heads/main", "origin", "origin/main", "refs/remotes/origin/main",
-		"light", "v1", "tags/v1", "refs/tags/v1", "v1-signed-off", "feature/x-1", "heads/feature/x-1", "weird@name", "abcd1",
-		"HEAD~", "HEAD~2", "HEAD^", "HEAD^^", "HEAD^0", "HEAD~0", "HEAD~1^2", "HEAD~1^1~1", "@~1", "@^", "main~", "v1~1", "v1^0", "v1^{}", "v1^{commit}",
-		"v1-signed-off^{}", "v1-signed-off~1", "v1^{tag}", "v1^{object}", "HEAD^{commit}", "HEAD^{/second}", "HEAD^{/cables}", "main^{/side}~1", "HEAD^{/!-after}",
-		":/second rack", ":/cables", ":/^a side", ":/a.*side",
-		"@{u}", "@{upstream}", "main@{u}", "main@{UPSTREAM}", "follower@{u}", "local-follower@{u}", "@{push}", "main@{u}~1",
-		"HEAD@{0}", "HEAD@{1}", "HEAD@{2}~1", "main@{1}", "main@{0}", "@{1}", "@{-1}", "@{-1}~1", "@{now}", "main@{2026-03-01}",
-		head, head[:4], head[:7], head[:9], head[:39], strings.ToUpper(head[:10]), head[:8] + "~1",
-		r.hash("v1").String(), r.hash("v1").String()[:9], r.git("describe", "HEAD"), "v1-99-g" + head[:7],
-	}
+	revs := append(slices.Clone(accepted),
+		head, head[:4], head[:7], head[:9], head[:39], strings.ToUpper(head[:10]), head[:8]+"~1",
+		r.hash("v1").String(), r.hash("v1").String()[:9], r.git("describe", "HEAD"), "v1-99-g"+head[:7])
 	for _, rev := range revs {
 		out := r.git("rev-parse", "--verify", "--end-of-options", commitOf(rev))
 		want, ok := ParseHash(out[strings.LastIndexByte(out, '\n')+1:]) // a warning may stand before it
@@ -131,6 +141,11 @@ func TestResolveRefused(t *testing.T) {
 		{":/no such words", `no commit has a message that matches "no such words"`},
 		{"HEAD^{/no such words}", `no commit has a message that matches "no such words"`},
 	}
+	for _, rev := range refused {
+		if !slices.ContainsFunc(tests, func(tt struct{ rev, want string }) bool { return tt.rev == rev }) {
+			t.Errorf("no test says how %q is refused", rev)
+		}
+	}
 	for _, tt := range tests {
 		h, err := p.Repo.Resolve(context.Background(), tt.rev)
 		if h != "" || errString(err) != tt.want {
@@ -171,31 +186,6 @@ func TestResolveAmbiguous(t *testing.T) {
 	want := fmt.Sprintf(`"beef" begins the names of several objects: file %s, file %s; write more digits`, x, y)
 	if _, err := p.Repo.Resolve(context.Background(), "beef"); errString(err) != want {
 		t.Errorf("Resolve(beef): %q, want %q", errString(err), want)
-	}
-}
-
-func TestUnborn(t *testing.T) {
-	r := newRepo(t)
-	r.write("estate.hcl", "estate \"quay\" {}\n")
-	p := place(t, r.dir)
-	_, err := p.At(context.Background(), "HEAD")
-	const want = "the branch main has no commit yet; commit something first, or leave the revision out to read the folder"
-	if errString(err) != want {
-		t.Errorf("At(HEAD): %q, want %q", errString(err), want)
-	}
-	folder, err := p.Folder()
-	if err != nil {
-		t.Fatal(err)
-	}
-	if got := listing(t, folder); got != "estate.hcl \"estate \\\"quay\\\" {}\\n\"\n" {
-		t.Errorf("the folder holds %s", got)
-	}
-	index, err := p.Index(context.Background())
-	if err != nil {
-		t.Fatal(err)
-	}
-	if got := listing(t, index); got != "" {
-		t.Errorf("the index holds %s", got)
 	}
 }
 
