@@ -71,7 +71,7 @@ func TestExamplesAreLaidOut(t *testing.T) {
 	})
 }
 
-func TestFormatKeepsTheModelAndSettles(t *testing.T) {
+func TestFormatSettles(t *testing.T) {
 	words := []string{
 		"rack \"r\" {", "}", "\n", "\n\n\n", " ", "\t", "frame = frame.f", "at=3", "# note", "// note", "/* a\n b */", "mount \"m\" {",
 		"feeds = [", "feed.a", ",", "]", "\"text\"", "= ", "x", "draw = { typical = \"1 W\" }", "\r\n", "<<E\n a\n\nE\n", "\"${given.x}\"", "(", ")", "+", "-3",

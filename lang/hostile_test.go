@@ -1,6 +1,7 @@
 package lang
 
 import (
+	"fmt"
 	"strings"
 	"testing"
 )
@@ -56,6 +57,37 @@ func TestHostile(t *testing.T) {
 			}
 			diagnoseFile(t, "a.hcl.json", tt.text)
 		})
+	}
+}
+
+// A few lines must not become all the mounts that memory holds.
+func TestCopiesAreBounded(t *testing.T) {
+	var b strings.Builder
+	b.WriteString("frame \"f\" {\n  system = \"19in\"\n  units = 42\n}\nequipment \"q\" {}\nlayout \"l\" {\n")
+	for i := range 300 {
+		fmt.Fprintf(&b, "  stack \"s-%d\" {\n    from = 1\n    count = 200\n    equipment = equipment.q\n  }\n", i)
+	}
+	b.WriteString("}\n")
+	for i := range 100 {
+		fmt.Fprintf(&b, "rack \"r-%d\" {\n  frame = frame.f\n  layout = layout.l\n}\n", i)
+	}
+	diags := diagnose(t, b.String())
+	if len(diags) != 1 || diags[0].Summary != "with this rack, stacks and layouts make more than 2000000 mounts; none are made" {
+		t.Errorf("six million mounts from a short file give %v", diags)
+	}
+}
+
+// A layout and a rack with very many mounts are laid out in time.
+func TestLargeLayout(t *testing.T) {
+	var layout, rack strings.Builder
+	for i := range 20_000 {
+		fmt.Fprintf(&layout, "  mount \"m-%d\" {\n    at = %d\n    equipment = equipment.q\n  }\n", i, i%9000+1)
+		fmt.Fprintf(&rack, "  mount \"m-%d\" {\n    serial = \"%d\"\n  }\n", i, i)
+	}
+	e := load(t, map[string]string{"a.hcl": "frame \"f\" {\n  system = \"19in\"\n  units = 42\n}\nequipment \"q\" {}\nlayout \"l\" {\n" + layout.String() + "}\nrack \"r\" {\n  frame = frame.f\n  layout = layout.l\n" + rack.String() + "}\n"})
+	r := e.Rack("r")
+	if len(r.Mounts) != 20_000 || r.Mounts[19_999].Serial != "19999" || r.Mounts[19_999].At == 0 {
+		t.Errorf("the rack has %d mounts, the last %+v", len(r.Mounts), r.Mounts[len(r.Mounts)-1])
 	}
 }
 

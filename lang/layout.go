@@ -27,6 +27,9 @@ func (r *reader) layOut(e *estate.Estate, parts []*part) {
 			r.complete(byPath, m)
 		}
 	}
+	if tooManyCopies(e, byPath, stacks) {
+		return
+	}
 	for _, rack := range e.Racks {
 		if own := stacks[rack]; own != nil {
 			for _, s := range own {
@@ -46,6 +49,44 @@ func (r *reader) layOut(e *estate.Estate, parts []*part) {
 			settle(m)
 		}
 	}
+}
+
+// maxCopies bounds how many mounts stacks and layouts make: a file of a few
+// lines could else take all memory.
+const maxCopies = 2_000_000
+
+// tooManyCopies reports where stacks and layouts go beyond that; none are set
+// up then.
+func tooManyCopies(e *estate.Estate, parts map[string]*part, stacks map[any][]*stack) bool {
+	made := 0
+	for _, rack := range e.Racks {
+		if made += copies(rack, stacks); made <= maxCopies {
+			continue
+		}
+		if p := parts[rack.Source.File]; p != nil {
+			p.diags = append(p.diags, Diagnostic{
+				Range: rack.Source.At(), Severity: Error,
+				Summary: fmt.Sprintf("with this rack, stacks and layouts make more than %d mounts; none are made", maxCopies),
+			})
+		}
+		return true
+	}
+	return false
+}
+
+// copies gives how many mounts stacks and a layout will make in a rack.
+func copies(rack *estate.Rack, stacks map[any][]*stack) int {
+	n := 0
+	for _, s := range stacks[rack] {
+		n += s.count
+	}
+	if rack.Layout != nil {
+		n += len(rack.Layout.Mounts) + len(rack.Layout.Blanks) + len(rack.Layout.Reserves)
+		for _, s := range stacks[rack.Layout] {
+			n += s.count
+		}
+	}
+	return n
 }
 
 // complete reports what a mount lacks when nothing more will be added to it.
@@ -150,13 +191,19 @@ func takeOver(rack *estate.Rack, stacks []*stack) {
 	own := rack.Mounts
 	rack.Mounts = make([]*estate.Mount, 0, len(shared)+len(own))
 	altered := map[*estate.Mount]bool{}
+	named := map[string][]*estate.Mount{} // own mounts that alter none yet
+	for _, o := range own {
+		named[o.Name] = append(named[o.Name], o)
+	}
 	for _, base := range shared {
 		m := base
-		for _, o := range own {
-			if o.Name == base.Name && !altered[o] && (o.ZeroU == nil) == (base.ZeroU == nil) {
+		alike := named[base.Name]
+		for i, o := range alike {
+			if (o.ZeroU == nil) == (base.ZeroU == nil) {
 				inherit(o, base)
 				altered[o] = true
 				m = o
+				named[base.Name] = slices.Delete(alike, i, i+1)
 				break
 			}
 		}

@@ -108,6 +108,7 @@ type rack struct {
 	first             int    // the row that names it first
 	row, place, frame string
 	mounts            []*mount
+	names             map[string]int // rows of its mounts by label
 }
 
 type mount struct {
@@ -192,10 +193,10 @@ func (m *maker) rackOf(r Row) *rack {
 	if k == nil {
 		if old := m.estate.Rack(label); old != nil {
 			m.problem(r, "rack", "rack %s is declared already, in %s, and is not touched; take its rows out of the sheet", label, old.Source.File)
-			m.racks[label] = &rack{label: label, said: said, first: -1}
+			m.racks[label] = &rack{label: label, said: said, first: -1} // told once
 			return nil
 		}
-		k = &rack{label: label, said: said, first: r.Number}
+		k = &rack{label: label, said: said, first: r.Number, names: map[string]int{}}
 		m.racks[label] = k
 		m.order = append(m.order, k)
 		k.frame = m.frame(r, frame)
@@ -329,12 +330,11 @@ func (m *maker) name(r Row, k *rack, n *mount) bool {
 		m.problem(r, "name", "%q cannot become a name", n.said)
 		return false
 	}
-	for _, o := range k.mounts {
-		if o.label == n.label {
-			m.problem(r, "name", "rack %s has a %s already, in row %d; names in a rack differ", k.label, n.label, o.row)
-			return false
-		}
+	if row, twice := k.names[n.label]; twice {
+		m.problem(r, "name", "rack %s has a %s already, in row %d; names in a rack differ", k.label, n.label, row)
+		return false
 	}
+	k.names[n.label] = r.Number
 	return true
 }
 
