@@ -241,11 +241,19 @@ func (p *page) altered(head style.Line, all []change.Alteration, tail string) {
 			continue
 		}
 		// Long values stand one below the other.
-		line.Add(style.Plain, value(a.Old))
-		p.add(p.cut(line))
-		next := style.Line{{Text: style.Right(p.arrow(), 6+width+2, p.ASCII)}}
-		next.Add(style.Plain, value(a.New))
-		p.add(p.cut(next))
+		p.hanging(line, value(a.Old))
+		p.hanging(style.Line{{Text: style.Right(p.arrow(), 6+width+2, p.ASCII)}}, value(a.New))
+	}
+}
+
+// hanging prints a text behind a head, broken into lines below each other.
+func (p *page) hanging(head style.Line, text string) {
+	indent := head.Width()
+	for i, part := range style.Wrap(text, p.Width-indent) {
+		if i > 0 {
+			head = style.Line{{Text: style.Fill(" ", indent)}}
+		}
+		p.add(p.cut(append(slices.Clone(head), style.Piece{Text: part})))
 	}
 }
 

@@ -73,13 +73,13 @@ func HTML(w io.Writer, p *Page) error {
 		Title: "Racks: " + diff.Summary(p.Change), Verdict: p.Verdict(), Where: plainWhere(p), Read: p.read(), Caution: caution,
 		Brought: p.htmlFindings(p.Lint.Findings, false), Cured: p.htmlFindings(p.Lint.Cured, true),
 		Rules: plural(p.Rules, "rule", "rules"), Collisions: p.Collisions, NoRunSheet: p.NoRunSheet, Asked: asked,
-		Things: lines(diff.Things(p.Change, p.look())),
+		Things: lines(diff.Things(p.Change, p.wide())),
 	}
 	for _, m := range p.Mistakes {
 		page.Mistakes = append(page.Mistakes, htmlFinding{Sign: sign(lint.Error), Class: class(lint.Error), Level: "error", Message: style.Name(m.Message), At: p.at(m.At, false)})
 	}
 	for i, d := range p.Deltas {
-		rack := htmlRack{ID: fmt.Sprintf("rack-%d", i+1), Name: style.Name(d.Rack().Name), Where: elevation.Where(d.Rack()), List: lines(diff.List(p.Change, d, p.look()))}
+		rack := htmlRack{ID: fmt.Sprintf("rack-%d", i+1), Name: style.Name(d.Rack().Name), Where: elevation.Where(d.Rack()), List: lines(diff.List(p.Change, d, p.wide()))}
 		for _, t := range diff.Totals(d, p.look().Inches) {
 			if t.Before != t.After || t.Over {
 				rack.Totals = append(rack.Totals, t)

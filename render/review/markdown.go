@@ -277,14 +277,21 @@ func (p *Page) look() diff.Options {
 	return diff.Options{Width: 80, Inches: p.Change.New.Lengths == "in"}
 }
 
+// wide is how lists are printed, in which nothing may be cut: the page scrolls.
+func (p *Page) wide() diff.Options {
+	o := p.look()
+	o.Width = 1000
+	return o
+}
+
 // units is the list by unit, a block for each rack.
 func (p *Page) units() section {
 	var b strings.Builder
-	if lines := diff.Things(p.Change, p.look()); len(lines) > 0 {
+	if lines := diff.Things(p.Change, p.wide()); len(lines) > 0 {
 		b.WriteString("declared for several racks\n" + style.Page(lines, nil))
 	}
 	for _, d := range p.Deltas {
-		lines := diff.List(p.Change, d, p.look())
+		lines := diff.List(p.Change, d, p.wide())
 		if len(lines) == 0 {
 			continue
 		}
