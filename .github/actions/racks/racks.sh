@@ -46,6 +46,12 @@ if [ -z "$base" ]; then
   fi
 fi
 
+# A push of a new branch names a commit of zeros as what was there before.
+case $base in
+*[!0]*) ;;
+*) base= ;;
+esac
+
 if [ -n "$base" ] && ! have "$base"; then
   if have "$remote/$base"; then
     base=$remote/$base
