@@ -16,9 +16,11 @@ import (
 // steps of the sheet; what cannot be planned is in the plan.
 func Make(ctx context.Context, c *change.Change, o Options) (*Plan, error) {
 	var best *Plan
+	attempts := 0
+search:
 	for _, habit := range orders {
 		banned := map[parkedAt]bool{}
-		for range replansMost {
+		for {
 			p, unsafe, err := makeIn(ctx, c, o, habit, banned)
 			if err != nil {
 				return nil, err
@@ -26,15 +28,16 @@ func Make(ctx context.Context, c *change.Change, o Options) (*Plan, error) {
 			if best == nil || p.unsafe() < best.unsafe() {
 				best = p
 			}
+			attempts++
+			if best.unsafe() == 0 || attempts >= attemptsMost(len(best.Steps)) {
+				break search
+			}
 			if len(unsafe) == 0 || p.unsafe() == 0 {
 				break
 			}
 			for _, at := range unsafe {
 				banned[at] = true
 			}
-		}
-		if best.unsafe() == 0 {
-			break
 		}
 	}
 	if err := best.stand(o.Done); err != nil {
@@ -64,10 +67,17 @@ const (
 var orders = []order{usual, fillFirst, refeedsLast}
 
 // A parkedAt is a thing and where it is parked. Where that breaks a rule, a
-// plan is made again without the place, at most replansMost times.
+// plan is made again without the place.
 type parkedAt struct{ thing, where string }
 
-const replansMost = 8
+// attemptsMost is how often a plan of so many steps is made again for a better
+// one: a few times where each takes seconds.
+func attemptsMost(steps int) int {
+	if steps > 500 {
+		return 4
+	}
+	return 24
+}
 
 // makeIn makes a plan by one habit, and gives what was parked in states that
 // broke a rule.

@@ -420,6 +420,11 @@ func TestEveryPairOfStates(t *testing.T) {
 					t.Errorf("%s to %s: %s ends at %v, want %v", from, to, serial, have[serial], want)
 				}
 			}
+			for _, r := range p.Racks(len(p.Steps)) {
+				if want := after.Rack(r.Name); want != nil && blanksOf(r) != blanksOf(want) {
+					t.Errorf("%s to %s: %s ends with blanks %s, want %s", from, to, r.Name, blanksOf(r), blanksOf(want))
+				}
+			}
 			// Racks stand before anything is put into them, and are empty when they go.
 			standing := map[string]bool{}
 			for i := range p.Steps {
@@ -439,4 +444,17 @@ func TestEveryPairOfStates(t *testing.T) {
 			}
 		}
 	}
+}
+
+// blanksOf gives the units that blanks cover, in order.
+func blanksOf(r *estate.Rack) string {
+	var units []string
+	for u := 1; u <= 60; u++ {
+		for _, b := range r.Blanks {
+			if lo, hi := min(b.Units.From, b.Units.To), max(b.Units.From, b.Units.To); estate.Units(u) >= lo && estate.Units(u) <= hi {
+				units = append(units, fmt.Sprint(b.Face, u))
+			}
+		}
+	}
+	return strings.Join(units, " ")
 }
