@@ -74,11 +74,20 @@ func supplyOf(e *Estate, mounts []*Mount) *Supply {
 }
 
 // reach gives every feed that a mount with cords may come to draw on, and notes
-// the strips that it hangs on.
+// the strips that it hangs on, through whatever lies between.
 func (s *Supply) reach(m *Mount) []*Feed {
 	feeds := slices.Clone(m.Feeds)
-	for i := range m.Cords {
-		strip := s.estate.StripOf(m, &m.Cords[i])
+	s.follow(m, m, &feeds, 0)
+	return feeds
+}
+
+// follow adds the feeds behind the cords of one mount on the way from m.
+func (s *Supply) follow(m, at *Mount, feeds *[]*Feed, depth int) {
+	if depth >= maxDepth {
+		return
+	}
+	for i := range at.Cords {
+		strip := s.estate.StripOf(at, &at.Cords[i])
 		if strip == nil {
 			continue
 		}
@@ -89,16 +98,17 @@ func (s *Supply) reach(m *Mount) []*Feed {
 			s.strips[strip] = append(s.strips[strip], m)
 		}
 		if !m.Source.Has("feeds") {
-			feeds = append(feeds, strip.Feeds...)
+			*feeds = append(*feeds, strip.Feeds...)
 		}
+		s.follow(m, strip, feeds, depth+1)
 	}
-	return feeds
 }
 
 // Strips lists the mounts that cords run to, in the order first met.
 func (s *Supply) Strips() []*Mount { return s.behind }
 
-// Behind lists the mounts with a cord to a strip, in the order given.
+// Behind lists the mounts that hang on a strip, straight or through another, in
+// the order given.
 func (s *Supply) Behind(strip *Mount) []*Mount { return s.strips[strip] }
 
 func (s *Supply) sort() {

@@ -29,19 +29,20 @@ func (s *Supply) Banks(strip *Mount, o *Outage) ([]BankLoad, string) {
 	for _, m := range s.strips[strip] {
 		inlets, each, lack := s.Draws(m, o)
 		for _, in := range inlets {
-			if in.Strip != strip {
+			bank, here := s.estate.bankOn(strip, in, o)
+			if !here || lack == "" && each == 0 {
 				continue
 			}
-			if in.Bank == nil {
+			if bank == nil {
 				why = "the bank of the outlet that " + m.Ref() + " hangs on is missing"
 				continue
 			}
 			for i := range strip.Equipment.Banks {
-				if &strip.Equipment.Banks[i] != in.Bank {
+				if &strip.Equipment.Banks[i] != bank {
 					continue
 				}
 				l := &loads[i]
-				l.Strip, l.Bank, l.Feed = strip, in.Bank, in.Feed
+				l.Strip, l.Bank, l.Feed = strip, bank, in.Feed
 				if lack != "" {
 					l.Lacks = append(l.Lacks, Lack{m, lack})
 					continue
@@ -64,6 +65,63 @@ func (s *Supply) Banks(strip *Mount, o *Outage) ([]BankLoad, string) {
 		out = append(out, *l)
 	}
 	return out, why
+}
+
+// lineBank gives the bank nearest to the feed on the way of an inlet: of several
+// strips one behind the other it is the first one's that lies between lines.
+func (e *Estate) lineBank(in LiveInlet, o *Outage) *Bank {
+	last := in.Strip
+	for range maxDepth {
+		if last == nil || len(last.Cords) == 0 {
+			break
+		}
+		next := (*Mount)(nil)
+		for i := range last.Cords {
+			if e.feedBehind(last, &last.Cords[i], o, 0) != nil {
+				next = e.StripOf(last, &last.Cords[i])
+				break
+			}
+		}
+		if next == nil {
+			break
+		}
+		last = next
+	}
+	if last == nil || last.Equipment == nil {
+		return nil
+	}
+	bank, _ := e.bankOn(last, in, o)
+	return bank
+}
+
+// bankOn gives the bank of a strip that an inlet hangs on, straight or through
+// other strips, and whether it hangs on the strip at all.
+func (e *Estate) bankOn(strip *Mount, in LiveInlet, o *Outage) (*Bank, bool) {
+	at, c := in.Strip, in.Cord
+	for range maxDepth {
+		if at == nil {
+			return nil, false
+		}
+		if at == strip {
+			if set := strip.Equipment.Outlet(c.Outlet); set != nil {
+				return strip.Equipment.BankNamed(set.Bank), true
+			}
+			return nil, true
+		}
+		next := -1
+		for i := range at.Cords {
+			if e.feedBehind(at, &at.Cords[i], o, 0) != nil {
+				next = i
+				break
+			}
+		}
+		if next < 0 {
+			return nil, false
+		}
+		c = &at.Cords[next]
+		at = e.StripOf(at, c)
+	}
+	return nil, false
 }
 
 // BankVoltage gives the voltage of a bank on a feed: between lines or to the
@@ -107,17 +165,19 @@ func (s *Supply) Lines(f *Feed, o *Outage) ([3]quantity.Current, string) {
 			switch {
 			case lack != "":
 				return star, lack
-			case in.Bank == nil && each == 0:
+			case each == 0:
 				continue
-			case in.Bank == nil:
+			}
+			bank := s.estate.lineBank(in, o)
+			if bank == nil {
 				return star, "the bank that " + m.Ref() + " hangs on is missing"
 			}
-			v, lack := f.BankVoltage(in.Bank)
+			v, lack := f.BankVoltage(bank)
 			if lack != "" {
 				return star, lack
 			}
 			i := physics.Current(each, v, 1)
-			switch in.Bank.Lines {
+			switch bank.Lines {
 			case "1-2":
 				delta[0] += i
 			case "2-3":
