@@ -3,21 +3,27 @@ package main
 import (
 	"context"
 	"errors"
+	"slices"
+	"time"
 
 	"cagenut/lang/change"
 	"cagenut/lang/source"
 	"cagenut/render/review"
 )
 
-// collisions looks in the other branches for changes that want what this one
-// wants. A branch that cannot be compared is named on the page, and is no
-// failure.
+// mostBranches is how many other branches a review compares: each may have to be
+// read whole.
+const mostBranches = 24
+
+// collisions looks in the other branches, the youngest first, for changes that
+// want what this one wants. A branch that cannot be compared is named on the
+// page, and is no failure.
 func (p *program) collisions(ctx context.Context, page *review.Page, before, after *reading) error {
 	repo, base := before.place.Repo, source.CommitOf(before.tree)
 	if repo == nil || base == nil {
 		return nil
 	}
-	branches, err := repo.Branches()
+	branches, err := youngest(ctx, repo)
 	if err != nil {
 		return err
 	}
@@ -30,6 +36,10 @@ func (p *program) collisions(ctx context.Context, page *review.Page, before, aft
 	}
 	for _, b := range branches {
 		if b.Tip == base.Hash || tip != nil && b.Tip == tip.Hash || b.Tip.String() == head {
+			continue
+		}
+		if len(page.Compared) == mostBranches {
+			page.Older++
 			continue
 		}
 		theirs, err := p.branchChange(ctx, before, b, tip)
@@ -53,6 +63,22 @@ func (p *program) collisions(ctx context.Context, page *review.Page, before, aft
 		}
 	}
 	return nil
+}
+
+// youngest gives the branches in the order of their tips, the youngest first.
+func youngest(ctx context.Context, repo *source.Repository) ([]source.Branch, error) {
+	branches, err := repo.Branches() // by name
+	if err != nil {
+		return nil, err
+	}
+	when := make(map[source.Hash]time.Time, len(branches))
+	for _, b := range branches {
+		if c, err := repo.Commit(ctx, b.Tip); err == nil {
+			when[b.Tip] = c.Committed
+		}
+	}
+	slices.SortStableFunc(branches, func(a, b source.Branch) int { return when[b.Tip].Compare(when[a.Tip]) })
+	return branches, nil
 }
 
 // branchChange gives what a branch changes since it left the old side, or nil

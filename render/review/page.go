@@ -26,6 +26,7 @@ type Page struct {
 	Collisions []Collision
 	Compared   []string // branches that were looked at for collisions
 	Unread     []Unread // branches that could not be
+	Older      int      // branches that were not looked at, since there are so many
 
 	Plan       *Plan  // nil where there is none
 	NoRunSheet string // why there is none
@@ -256,6 +257,9 @@ func (p *Page) read() string {
 		p.New, plural(p.New.Racks, "rack", "racks"), plural(p.New.Mounts, "mount", "mounts"))
 	if n := len(p.Compared); n > 0 {
 		s += ", and " + plural(n, "other branch", "other branches") + " for what else is wanted"
+	}
+	if p.Older > 0 {
+		s += "; " + plural(p.Older, "older branch was", "older branches were") + " not looked at"
 	}
 	s += "."
 	for _, u := range p.Unread {
