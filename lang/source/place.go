@@ -5,6 +5,7 @@ import (
 	"errors"
 	"fmt"
 	"os"
+	"path"
 	"path/filepath"
 	"slices"
 	"strings"
@@ -21,6 +22,7 @@ type Place struct {
 	Repo   *Repository // nil outside repositories, and where the repository cannot be read
 
 	repoErr error // why it cannot
+	absent  bool  // the last commit has estate.hcl, and the folder has not
 	forget  bool
 }
 
@@ -101,7 +103,7 @@ func locateInHead(repo *Repository, dir string) (*Place, error) {
 			return nil, err
 		}
 		if h != "" {
-			return &Place{Root: filepath.Join(repo.Top(), filepath.FromSlash(prefix)), Prefix: prefix, Repo: repo}, nil
+			return &Place{Root: filepath.Join(repo.Top(), filepath.FromSlash(prefix)), Prefix: prefix, Repo: repo, absent: true}, nil
 		}
 		if prefix == "" {
 			return nil, nil
@@ -155,6 +157,10 @@ func below(top, dir string) (string, error) {
 func (p *Place) Folder() (Tree, error) {
 	if p.Root == "" {
 		return nil, errors.New("a bare repository has no folder to read; name a commit with --at, such as --at HEAD")
+	}
+	if p.absent {
+		return nil, fmt.Errorf("%s is in the last commit and not in the folder; bring it back with: git checkout --ignore-skip-worktree-bits HEAD -- %s, or read the commit with --at HEAD",
+			RootFile, path.Join(p.Prefix, RootFile))
 	}
 	if dir := p.Store(); dir != "" {
 		return RememberingFolder(p.Root, dir), nil

@@ -225,6 +225,18 @@ var rows = []row{
 		c.write(".git/objects/info/alternates", "/no/such/objects\n")
 		return c.dir, c
 	}, openErr: "the repository DIR/.git borrows objects from /no/such/objects, which is not there; put it back, or correct DIR/.git/objects/info/alternates"},
+	{kind: "estate.hcl not checked out", how: "commits are read; the folder is refused, with what brings the file back", make: func(t *testing.T) (string, *repo) {
+		r := plain(t)
+		r.git("sparse-checkout", "set", "--no-cone", "/hq")
+		return filepath.Join(r.dir, "hq"), r
+	}, only: func(t *testing.T, p *Place, r *repo) {
+		_, err := p.Folder()
+		wantErr(t, err, "estate.hcl is in the last commit and not in the folder; bring it back with: git checkout --ignore-skip-worktree-bits HEAD -- estate.hcl, or read the commit with --at HEAD")
+		r.git("checkout", "--ignore-skip-worktree-bits", "HEAD", "--", "estate.hcl") // must be the cure
+		if _, err := place(t, filepath.Join(r.dir, "hq")).Folder(); err != nil {
+			t.Error(err)
+		}
+	}},
 	{kind: "sparse checkout", how: "commits are read whole; the folder as it lies there", make: func(t *testing.T) (string, *repo) {
 		r := plain(t)
 		r.git("sparse-checkout", "set", "--no-cone", "/estate.hcl")
