@@ -130,7 +130,6 @@ type Step struct {
 	Count       int               // how often the task is done in it: cords, units
 	Undo        string
 	UndoMinutes quantity.Duration
-	Final       bool // it cannot be undone
 
 	Mass       quantity.Mass // of what is lifted; 0 where nothing is, or where MassUnknown
 	MassStated bool

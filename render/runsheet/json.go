@@ -34,6 +34,8 @@ type Document struct {
 	Steps       []DocumentStep    `json:"steps"`
 	Blocks      []DocumentBlock   `json:"blocks"`
 	Windows     []DocumentWindow  `json:"windows"`
+	Next        int               `json:"next_step"`       // number of the first step that is not done
+	WayBack     []DocumentUndo    `json:"way_back"`        // from there to the start, where steps are done
 	Unplaced    []int             `json:"unplaced_blocks"` // numbers of blocks that fit into no window
 	Parked      []DocumentParked  `json:"parked"`
 	Refused     []DocumentRefusal `json:"refused"`
@@ -107,6 +109,15 @@ type DocumentBlock struct {
 	Lift    bool    `json:"lift,omitempty"`
 }
 
+// A DocumentUndo is one line of the way back. The work rests after a line whose
+// Rests is set.
+type DocumentUndo struct {
+	Step    int     `json:"step"`
+	Do      string  `json:"do"`
+	Minutes float64 `json:"minutes"`
+	Rests   bool    `json:"rests,omitempty"`
+}
+
 // A DocumentWindow is one night.
 type DocumentWindow struct {
 	Number     int     `json:"number"`
@@ -166,7 +177,7 @@ func documentOf(p *sequence.Plan, o Options) *Document {
 		Before: o.Before, After: o.After, Record: o.Record, Moves: p.Moves, LeastMoves: p.Least,
 		Contingency: p.Contingency, States: p.States,
 		Jobs: []DocumentJob{}, Daytime: []DocumentStep{}, Steps: []DocumentStep{}, Blocks: []DocumentBlock{},
-		Windows: []DocumentWindow{}, Unplaced: []int{}, Parked: []DocumentParked{}, Refused: []DocumentRefusal{},
+		Windows: []DocumentWindow{}, Next: p.Next(), WayBack: []DocumentUndo{}, Unplaced: []int{}, Parked: []DocumentParked{}, Refused: []DocumentRefusal{},
 		Proposals: []string{}, Findings: []DocumentFinding{}, NotChecked: []DocumentOpen{}, OnPaper: list(p.Record),
 	}
 	done := map[int]bool{}
@@ -197,6 +208,11 @@ func documentOf(p *sequence.Plan, o Options) *Document {
 			w.Blocks = append(w.Blocks, b+1)
 		}
 		d.Windows = append(d.Windows, w)
+	}
+	for _, undo := range p.WayBack() {
+		for i, u := range undo {
+			d.WayBack = append(d.WayBack, DocumentUndo{u.Step, u.Do, number(u.Minutes), i == len(undo)-1})
+		}
 	}
 	for _, b := range p.Left {
 		d.Unplaced = append(d.Unplaced, b+1)

@@ -121,8 +121,6 @@ func minutes(d quantity.Duration) string { return quantity.Number(d.Minutes(), 1
 // undo says what undoes a step.
 func (s *sheet) undo(st *sequence.Step) string {
 	switch {
-	case st.Final:
-		return "cannot be undone"
 	case st.Undo == "":
 		return s.sign("–", "-")
 	case st.UndoMinutes == 0:

@@ -25,7 +25,7 @@ type search struct {
 	clear [][]int
 }
 
-func newSearch(p *Problem, items []int, limit int) *search {
+func newSearch(p *Problem, items []int, near index, limit int) *search {
 	s := &search{p: p, items: items, limit: limit}
 	s.park = make([][]int, len(items))
 	s.clear = make([][]int, len(items))
@@ -38,7 +38,7 @@ func newSearch(p *Problem, items []int, limit int) *search {
 		for n := range p.Items[i].Park {
 			place := &p.Items[i].Park[n]
 			clear := true
-			for j := range p.Items {
+			for _, j := range near.of(place) {
 				if !place.meets(&p.Items[j].Start) && !place.meets(&p.Items[j].Goal) {
 					continue
 				}

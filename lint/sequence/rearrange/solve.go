@@ -19,14 +19,15 @@ func Solve(p *Problem) (*Solution, error) {
 	whole := &Solution{}
 	var knots []Knot
 	together := false
-	for _, items := range p.parts() {
-		s := newSearch(p, items, limit)
+	near := p.index()
+	for _, items := range p.parts(near) {
+		s := newSearch(p, items, near, limit)
 		moves, least, exact := s.run()
 		if !exact && s.narrowed && !together {
 			// Parking where other items come or go was not tried: look at all
 			// of them at once, if that ends.
 			together = true
-			if moves, ok := solveAll(p, limit); ok {
+			if moves, ok := solveAll(p, near, limit); ok {
 				return &Solution{Moves: settle(p, moves), Least: len(moves)}, nil
 			}
 		}
@@ -45,20 +46,50 @@ func Solve(p *Problem) (*Solution, error) {
 }
 
 // solveAll looks for the shortest order of all items together.
-func solveAll(p *Problem, limit int) ([]Move, bool) {
+func solveAll(p *Problem, near index, limit int) ([]Move, bool) {
 	all := make([]int, len(p.Items))
 	for i := range all {
 		all[i] = i
 	}
-	s := newSearch(p, all, limit)
+	s := newSearch(p, all, near, limit)
 	moves, _, exact := s.run()
 	return moves, exact && moves != nil
+}
+
+// An index holds, by frame, the items that come or go there.
+type index map[int][]int
+
+func (p *Problem) index() index {
+	near := index{}
+	for i := range p.Items {
+		for _, place := range []*Place{&p.Items[i].Start, &p.Items[i].Goal} {
+			for _, b := range place.Boxes {
+				if all := near[b.Frame]; len(all) == 0 || all[len(all)-1] != i {
+					near[b.Frame] = append(all, i)
+				}
+			}
+		}
+	}
+	return near
+}
+
+// of gives the items that come or go in a place's frames; one may be there
+// twice.
+func (n index) of(p *Place) []int {
+	if len(p.Boxes) == 1 {
+		return n[p.Boxes[0].Frame]
+	}
+	var out []int
+	for _, b := range p.Boxes {
+		out = append(out, n[b.Frame]...)
+	}
+	return out
 }
 
 // parts gives sets of items that can be rearranged one set after the other:
 // items of different sets never want each other's places, share no group and
 // nothing scarce, and do not wait for one another. Sets and items are in the order of the problem.
-func (p *Problem) parts() [][]int {
+func (p *Problem) parts(near index) [][]int {
 	n := len(p.Items)
 	root := make([]int, n)
 	for i := range root {
@@ -86,9 +117,9 @@ func (p *Problem) parts() [][]int {
 	}
 	for i := range p.Items {
 		a := &p.Items[i]
-		for j := range i {
+		for _, j := range slices.Concat(near.of(&a.Start), near.of(&a.Goal)) {
 			b := &p.Items[j]
-			if find(i) != find(j) && (a.Start.meets(&b.Goal) || a.Goal.meets(&b.Start) || a.Start.meets(&b.Start) || a.Goal.meets(&b.Goal)) {
+			if j < i && find(i) != find(j) && (a.Start.meets(&b.Goal) || a.Goal.meets(&b.Start) || a.Start.meets(&b.Start) || a.Goal.meets(&b.Goal)) {
 				join(i, j)
 			}
 		}
