@@ -270,23 +270,23 @@ func (c *compiler) fold(e *expr) *expr {
 	}
 	switch e.typ.Kind {
 	case NumberKind:
-		if v, u := e.number(nil); u == nil {
-			e.number = func(*Env) (Number, *Unknown) { return v, nil }
-		}
+		e.number = folded(e.number)
 	case BoolKind:
-		if v, u := e.truth(nil); u == nil {
-			e.truth = func(*Env) (bool, *Unknown) { return v, nil }
-		}
+		e.truth = folded(e.truth)
 	case TextKind:
-		if v, u := e.text(nil); u == nil {
-			e.text = func(*Env) (string, *Unknown) { return v, nil }
-		}
+		e.text = folded(e.text)
 	case DateKind:
-		if v, u := e.date(nil); u == nil {
-			e.date = func(*Env) (estate.Date, *Unknown) { return v, nil }
-		}
+		e.date = folded(e.date)
 	}
 	return e
+}
+
+func folded[T any](f func(*Env) (T, *Unknown)) func(*Env) (T, *Unknown) {
+	v, u := f(nil)
+	if u != nil {
+		return f
+	}
+	return func(*Env) (T, *Unknown) { return v, nil }
 }
 
 func numberExpr(u Unit, konst bool, get func(*Env) (Number, *Unknown)) *expr {

@@ -132,65 +132,16 @@ func (c *compiler) field(of *expr, f *Field, written string) *expr {
 	c.beyond = c.beyond || f.beyond
 	switch {
 	case f.number != nil:
-		read := f.number
-		e.number = func(env *Env) (Number, *Unknown) {
-			o, u := get(env)
-			if u != nil {
-				return Number{}, u
-			}
-			if o == nil {
-				return Number{}, none
-			}
-			return read(o)
-		}
+		e.number = reading(get, none, f.number)
 	case f.truth != nil:
-		read := f.truth
-		e.truth = func(env *Env) (bool, *Unknown) {
-			o, u := get(env)
-			if u != nil {
-				return false, u
-			}
-			if o == nil {
-				return false, none
-			}
-			return read(o)
-		}
+		e.truth = reading(get, none, f.truth)
 	case f.text != nil:
-		read := f.text
-		e.text = func(env *Env) (string, *Unknown) {
-			o, u := get(env)
-			if u != nil {
-				return "", u
-			}
-			if o == nil {
-				return "", none
-			}
-			return read(o)
-		}
+		e.text = reading(get, none, f.text)
 	case f.date != nil:
-		read := f.date
-		e.date = func(env *Env) (estate.Date, *Unknown) {
-			o, u := get(env)
-			if u != nil {
-				return 0, u
-			}
-			if o == nil {
-				return 0, none
-			}
-			return read(o)
-		}
+		e.date = reading(get, none, f.date)
 	case f.object != nil:
 		read := f.object
-		e.object = func(env *Env) (any, *Unknown) {
-			o, u := get(env)
-			if u != nil {
-				return nil, u
-			}
-			if o == nil {
-				return nil, none
-			}
-			return read(o), nil
-		}
+		e.object = reading(get, none, func(o any) (any, *Unknown) { return read(o), nil })
 	case f.each != nil:
 		read, slot := f.each, c.slot()
 		e.list = &list{each: func(env *Env, visit func() bool) *Unknown {
@@ -209,17 +160,7 @@ func (c *compiler) field(of *expr, f *Field, written string) *expr {
 		}, elem: slotExpr(*f.Type.Elem, slot)}
 	}
 	if f.basis != nil {
-		read := f.basis
-		e.basis = func(env *Env) (string, *Unknown) {
-			o, u := get(env)
-			if u != nil {
-				return "", u
-			}
-			if o == nil {
-				return "", none
-			}
-			return read(o)
-		}
+		e.basis = reading(get, none, f.basis)
 	}
 	if f.always {
 		e.konst = true
@@ -237,6 +178,21 @@ func (c *compiler) field(of *expr, f *Field, written string) *expr {
 		}
 	}
 	return e
+}
+
+// reading reads a field of an object that may be unknown, or null.
+func reading[T any](get func(*Env) (any, *Unknown), none *Unknown, read func(any) (T, *Unknown)) func(*Env) (T, *Unknown) {
+	return func(env *Env) (T, *Unknown) {
+		o, u := get(env)
+		if u == nil && o == nil {
+			u = none
+		}
+		if u != nil {
+			var zero T
+			return zero, u
+		}
+		return read(o)
+	}
 }
 
 // slotExpr reads the current element of a list from its slot.

@@ -118,7 +118,7 @@ func lacking(what, of string, s estate.State) *Unknown {
 }
 
 // addFigure defines a field that is a figure of a thing.
-func addFigure[T any, Q quantity.Quantity](c *Class, name string, unit Unit, doc string, number func(Q) Number, what string, ref func(T) string, get func(T) estate.Figure[Q]) {
+func addFigure[T, Q any](c *Class, name string, unit Unit, doc string, number func(Q) Number, what string, ref func(T) string, get func(T) estate.Figure[Q]) {
 	AddFigure(c, name, unit, doc, func(t T) (Number, *Unknown) {
 		f := get(t)
 		v, ok := f.Get()
@@ -137,20 +137,7 @@ func addFigure[T any, Q quantity.Quantity](c *Class, name string, unit Unit, doc
 
 // addShare defines a field that is a figure without a unit.
 func addShare[T any](c *Class, name, doc, what string, ref func(T) string, get func(T) estate.Figure[float64]) {
-	AddFigure(c, name, Plain, doc, func(t T) (Number, *Unknown) {
-		f := get(t)
-		v, ok := f.Get()
-		if !ok {
-			return Number{}, lacking(what, ref(t), f.State)
-		}
-		return decimal(v), nil
-	}, func(t T) (estate.Basis, *Unknown) {
-		f := get(t)
-		if !f.Known() {
-			return 0, lacking(what, ref(t), f.State)
-		}
-		return f.Basis, nil
-	})
+	addFigure(c, name, Plain, doc, decimal, what, ref, get)
 }
 
 // addName defines the field that every named thing has.
