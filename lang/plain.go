@@ -78,7 +78,7 @@ func (p *plainParser) comment() bool {
 	default:
 		return false
 	}
-	for p.i < len(p.src) && p.src[p.i] != '\n' {
+	for p.i < len(p.src) && !p.atNewline() {
 		if c := p.src[p.i]; c < ' ' && c != '\t' {
 			return false
 		}
@@ -95,8 +95,22 @@ func (p *plainParser) endOfLine() bool {
 	if p.i == len(p.src) {
 		return true
 	}
-	if p.src[p.i] != '\n' {
+	return p.newline()
+}
+
+// atNewline reports whether a line ends here.
+func (p *plainParser) atNewline() bool {
+	c := p.next()
+	return c == '\n' || c == '\r' && p.i+1 < len(p.src) && p.src[p.i+1] == '\n'
+}
+
+// newline passes over the end of a line, and reports whether it was one.
+func (p *plainParser) newline() bool {
+	if !p.atNewline() {
 		return false
+	}
+	if p.src[p.i] == '\r' {
+		p.i++
 	}
 	p.i++
 	return true
@@ -105,13 +119,10 @@ func (p *plainParser) endOfLine() bool {
 // lines passes over spaces, ends of lines and comments.
 func (p *plainParser) lines() {
 	for p.i < len(p.src) {
-		switch p.src[p.i] {
-		case ' ', '\t', '\n':
+		if c := p.src[p.i]; c == ' ' || c == '\t' {
 			p.i++
-		default:
-			if !p.comment() {
-				return
-			}
+		} else if !p.newline() && !p.comment() {
+			return
 		}
 	}
 }
@@ -201,7 +212,7 @@ func (p *plainParser) block(name string, nameRange hcl.Range, depth int) (*hclsy
 	start := p.i
 	p.spaces()
 	switch c := p.next(); {
-	case c == '\n' || c == '#' || c == '/':
+	case p.atNewline() || c == '#' || c == '/':
 		body, ok := p.body(true, depth+1)
 		if !ok {
 			return nil, false

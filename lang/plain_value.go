@@ -220,8 +220,11 @@ func (p *plainParser) tuple(start, depth int) (hclsyntax.Expression, bool) {
 
 // gap passes over spaces and ends of lines.
 func (p *plainParser) gap() {
-	for c := p.next(); c == ' ' || c == '\t' || c == '\n'; c = p.next() {
-		p.i++
+	for {
+		p.spaces()
+		if !p.newline() {
+			return
+		}
 	}
 }
 
@@ -257,10 +260,10 @@ func (p *plainParser) group(start, depth int) (hclsyntax.Expression, bool) {
 			ValueExpr: v,
 		})
 		p.spaces()
-		switch p.next() {
-		case ',', '\n':
+		switch {
+		case p.next() == ',':
 			p.i++
-		case '}':
+		case p.newline() || p.next() == '}':
 		default:
 			return nil, false
 		}
