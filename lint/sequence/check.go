@@ -7,6 +7,7 @@ import (
 	"strings"
 
 	"cagenut/lang/estate"
+	"cagenut/lang/quantity"
 	"cagenut/lint"
 )
 
@@ -25,6 +26,7 @@ type judge struct {
 	known  map[string]bool            // keys of what is found before or after
 	last   []*estate.Rack
 	states []judged
+	judged []int // the steps after which states were judged, ascending
 	err    error
 }
 
@@ -153,6 +155,7 @@ func (j *judge) run(e *estate.Estate, rules []*lint.Rule) []lint.Finding {
 // hold before and after.
 func (j *judge) judge(step int) bool {
 	j.p.States++
+	j.judged = append(j.judged, step)
 	now := j.w.snapshot()
 	touched := map[string]bool{}
 	for i, r := range now {
@@ -178,9 +181,22 @@ func (j *judge) judge(step int) bool {
 }
 
 // finish turns what was found in the states between into findings of the plan:
-// one for each thing and rule, at the first step after which it is so.
+// one for each thing and rule, at the first step after which it is so, with for
+// how long it is.
 func (j *judge) finish() {
 	seen := map[string]bool{}
+	lasts := map[string]quantity.Duration{}
+	for _, s := range j.states {
+		until := len(j.p.Steps)
+		if i, _ := slices.BinarySearch(j.judged, s.step+1); i < len(j.judged) {
+			until = j.judged[i] + 1
+		}
+		for i := s.step + 1; i < until; i++ {
+			for _, f := range s.found {
+				lasts[f.Key()] += j.p.Steps[i].Minutes
+			}
+		}
+	}
 	for _, s := range j.states {
 		for _, f := range s.found {
 			if seen[f.Key()] {
@@ -190,7 +206,8 @@ func (j *judge) finish() {
 			step := &j.p.Steps[s.step]
 			j.p.Findings = append(j.p.Findings, lint.Finding{
 				Rule: "plan/unsafe-step", Level: lint.Error, At: f.At, Thing: f.Thing, Rack: f.Rack, Others: append(slices.Clone(f.Others), f.Rule),
-				Message: fmt.Sprintf("after step %d (%s) %s does not hold: %s", step.Number, strings.TrimSuffix(step.Do, "."), f.Rule, f.Message),
+				Message: fmt.Sprintf("after step %d (%s), for some %s min, %s does not hold: %s", step.Number, strings.TrimSuffix(step.Do, "."),
+					minutesText(j.p.WithContingency(lasts[f.Key()])), f.Rule, f.Message),
 				Related: f.Related,
 			})
 		}
