@@ -196,3 +196,32 @@ func (s *Supply) Lines(f *Feed, o *Outage) ([3]quantity.Current, string) {
 	lines, _ := physics.Lines(star, delta)
 	return lines, ""
 }
+
+// Plugged gives the loads on the banks of a three-phase feed, one for each cord,
+// what the fullest pair of lines carries of them, and how many pairs of lines
+// the strips on the feed have: for asking how evenly they could be spread.
+func (s *Supply) Plugged(f *Feed) (loads []quantity.Power, fullest quantity.Power, pairs int) {
+	carried := map[string]quantity.Power{}
+	for _, m := range s.on[f] {
+		inlets, each, lack := s.Draws(m, nil)
+		for _, in := range inlets {
+			if in.Feed != f || lack != "" || each == 0 {
+				continue
+			}
+			bank := s.estate.lineBank(in, nil)
+			if bank == nil || bank.Lines == "" {
+				continue
+			}
+			for i := range in.Strip.Equipment.Banks {
+				lines := in.Strip.Equipment.Banks[i].Lines
+				if _, ok := carried[lines]; !ok && lines != "" {
+					carried[lines] = 0
+				}
+			}
+			loads = append(loads, each)
+			carried[bank.Lines] += each
+			fullest = max(fullest, carried[bank.Lines])
+		}
+	}
+	return loads, fullest, len(carried)
+}

@@ -186,10 +186,13 @@ func checkUnbalanced(p *lint.Pass) {
 		if share <= lint.LimitFor[float64](p, "share", feed) || quantity.Of(share*mean.Amperes(), quantity.Ampere) < lint.LimitFor[quantity.Current](p, "least", feed) {
 			continue
 		}
-		p.Report(lint.Finding{
-			At: feed.Source.At(), Thing: feed.Ref(), Rack: rack,
-			Message: fmt.Sprintf("the lines of %s carry %s: one deviates by %s %% from the mean of %s; %s %% is the limit",
-				feed.Ref(), lineList(lines), quantity.Number(100*share, 0), mean, quantity.Number(100*lint.LimitFor[float64](p, "share", feed), 0)),
-		})
+		message := fmt.Sprintf("the lines of %s carry %s: one deviates by %s %% from the mean of %s; %s %% is the limit",
+			feed.Ref(), lineList(lines), quantity.Number(100*share, 0), mean, quantity.Number(100*lint.LimitFor[float64](p, "share", feed), 0))
+		if loads, fullest, pairs := supply.Plugged(feed); pairs > 1 {
+			if best, _ := physics.Split(loads, pairs); best < fullest {
+				message += fmt.Sprintf("; plugged round, the fullest bank could carry %s in place of %s", best, fullest)
+			}
+		}
+		p.Report(lint.Finding{At: feed.Source.At(), Thing: feed.Ref(), Rack: rack, Message: message})
 	}
 }
