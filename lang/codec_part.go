@@ -14,7 +14,10 @@ import (
 
 // codecVersion names the form in which parts are written. Any change of the
 // model or of the language changes it.
-func codecVersion() [sha256.Size]byte { return sha256.Sum256(codecs().shape) }
+func codecVersion() [sha256.Size]byte {
+	const form = "parts with racks and feeds at their head\n"
+	return sha256.Sum256(append([]byte(form), codecs().shape...))
+}
 
 // keepable reports whether all of a part can be written. A file with mistakes
 // is read again each time.
@@ -178,6 +181,7 @@ func (k *keptReader) part(path string, data []byte) *part {
 type skim struct {
 	onlyRacks bool     // it declares racks and nothing else, and refers to no mount of another
 	feeds     []string // the feeds that its racks and mounts are on, as written: "feed.a"
+	racks     []string // the names of its racks
 }
 
 // skim writes what can be told of the part at its head.
@@ -201,6 +205,10 @@ func (w *partWriter) skim(p *part) {
 	for _, name := range feeds {
 		w.text(name)
 	}
+	w.uint(uint64(len(p.estate.Racks)))
+	for _, r := range p.estate.Racks {
+		w.text(r.Name)
+	}
 }
 
 func (r *partReader) skim() (skim, bool) {
@@ -210,6 +218,9 @@ func (r *partReader) skim() (skim, bool) {
 	s := skim{onlyRacks: true}
 	for range r.count() {
 		s.feeds = append(s.feeds, r.text())
+	}
+	for range r.count() {
+		s.racks = append(s.racks, r.text())
 	}
 	return s, true
 }

@@ -9,6 +9,7 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"cagenut/lang"
 	"cagenut/lang/estate"
 	"cagenut/lang/history"
 	"cagenut/lang/source"
@@ -120,10 +121,18 @@ func runHistory(ctx context.Context, p *program, o historyOptions, args []string
 
 // follower makes what goes through the commits of a place.
 func (p *program) follower(place *source.Place, full bool) *history.Follower {
-	return &history.Follower{Place: place, Full: full, Load: func(ctx context.Context, t source.Tree) (*estate.Estate, error) {
-		e, _, err := p.load(ctx, place, t)
-		return e, err
-	}}
+	return &history.Follower{
+		Place: place, Full: full,
+		Load: func(ctx context.Context, t source.Tree) (*estate.Estate, error) {
+			e, _, err := p.load(ctx, place, t)
+			return e, err
+		},
+		Outline: func(ctx context.Context, t source.Tree) (map[string]string, map[string]bool, error) {
+			o, _ := p.loading(place, "")
+			out, err := lang.OutlineOf(ctx, t, o.Store)
+			return out.Racks, out.Only, err
+		},
+	}
 }
 
 func (p *program) printUnits(ctx context.Context, place *source.Place, from source.Hash, name string, events []history.Event, o historyOptions) error {

@@ -30,6 +30,10 @@ type Follower struct {
 	// Load loads a tree; mistakes in its text leave gaps in the estate and are
 	// no error.
 	Load func(context.Context, source.Tree) (*estate.Estate, error)
+	// Outline tells, without reading a tree, where its racks are declared, and
+	// which files declare nothing else. It may know less than all; nil knows
+	// nothing, and the tree is loaded whole.
+	Outline func(context.Context, source.Tree) (racks map[string]string, only map[string]bool, err error)
 	// Full follows every parent of a merge. Otherwise the history is that of
 	// the branch itself: a merge brings at once all that its branch did.
 	Full bool
@@ -71,7 +75,7 @@ func (f *Follower) Follow(ctx context.Context, from source.Hash, target Target) 
 	if err != nil {
 		return nil, err
 	}
-	last, err := f.Load(ctx, tree)
+	last, only, err := f.latest(ctx, tree, target.Rack)
 	if err != nil {
 		return nil, err
 	}
@@ -94,8 +98,29 @@ func (f *Follower) Follow(ctx context.Context, from source.Hash, target Target) 
 			return nil, unknown
 		}
 	}
-	w := &walk{Follower: f, racks: rackFiles(last), target: target, paths: paths}
+	w := &walk{Follower: f, racks: only, target: target, paths: paths}
 	return w.run(ctx, from)
+}
+
+// latest loads what the rack's history begins with: all of the tree, or, where
+// the outline knows the rack, its file and those that declare other things. It
+// gives the files that declare racks alone as well.
+func (f *Follower) latest(ctx context.Context, tree source.Tree, rack string) (*estate.Estate, map[string]bool, error) {
+	if f.Outline != nil {
+		racks, only, err := f.Outline(ctx, tree)
+		if err != nil {
+			return nil, nil, err
+		}
+		if file, ok := racks[rack]; ok {
+			e, err := f.Load(ctx, source.Subset(tree, func(path string) bool { return path == file || !only[path] }))
+			return e, only, err
+		}
+	}
+	e, err := f.Load(ctx, tree)
+	if err != nil {
+		return nil, nil, err
+	}
+	return e, rackFiles(e), nil
 }
 
 // filesOf gives the files that say what is in a rack.
