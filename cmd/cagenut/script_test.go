@@ -3,6 +3,7 @@ package main
 import (
 	"errors"
 	"flag"
+	"fmt"
 	"io/fs"
 	"os"
 	"os/exec"
@@ -16,6 +17,7 @@ import (
 	"github.com/rogpeppe/go-internal/testscript"
 
 	"cagenut/examples"
+	"cagenut/testdata/outside"
 )
 
 var update = flag.Bool("update", false, "rewrite the golden files of the scripts")
@@ -36,10 +38,9 @@ func TestMain(m *testing.M) {
 //	example NAME DIR       copies the estate examples/NAME to DIR
 //	cmpsubjects SUBJECT..  wants these commits in the history just printed
 func TestScripts(t *testing.T) {
-	if _, err := exec.LookPath("git"); err != nil {
-		t.Skip("git is not installed")
-	}
+	outside.Need(t, "git")
 	testscript.Run(t, testscript.Params{
+		Condition: needs,
 		Dir:           filepath.Join("testdata", "script"),
 		UpdateScripts: *update,
 		Setup: func(e *testscript.Env) error {
@@ -74,6 +75,22 @@ func TestScripts(t *testing.T) {
 			"cmpsubjects": scriptSubjects,
 		},
 	})
+}
+
+// needs is the condition [need:PROGRAM] of lines that ask an outside tool: they
+// are left out where it is not installed, which under CI=true is a mistake.
+func needs(condition string) (bool, error) {
+	program, ok := strings.CutPrefix(condition, "need:")
+	if !ok {
+		return false, fmt.Errorf("unknown condition %q", condition)
+	}
+	if _, err := exec.LookPath(program); err != nil {
+		if os.Getenv("CI") == "true" {
+			return false, fmt.Errorf("%s is not installed, and CI must check against it", program)
+		}
+		return false, nil
+	}
+	return true, nil
 }
 
 func scriptStatus(ts *testscript.TestScript, neg bool, args []string) {
