@@ -351,7 +351,9 @@ func (w *walk) estates(ctx context.Context, c *source.Commit) (before, after *es
 	}
 	differs := map[string]bool{}
 	for _, d := range deltas {
-		differs[d.Path] = true
+		// In a first commit nothing came from anywhere, so that other racks
+		// play no part.
+		differs[d.Path] = len(c.Parents) > 0
 	}
 	wanted := func(path string) bool { return differs[path] || !w.racks[path] || slices.Contains(w.paths, path) }
 	if before, err = w.Load(ctx, source.Subset(was, wanted)); err != nil {
