@@ -67,20 +67,25 @@ func checkNoFeed(p *lint.Pass, rack *estate.Rack) {
 			continue
 		}
 		inlets, needs := m.Equipment.InletCount()
-		if inlets == 0 || len(m.Feeds) >= inlets || lacksName(p, m.Ref(), "feed") {
+		n, attr, what := len(m.Feeds), "feeds", "feed"
+		if len(m.Cords) > 0 {
+			// Where a cord leads is power/no-outlet's business.
+			n, attr, what = len(m.Cords), "cords", "cord"
+		}
+		if inlets == 0 || n >= inlets || lacksName(p, m.Ref(), "feed") {
 			continue
 		}
-		f := lint.AtMount(m, "feeds")
+		f := lint.AtMount(m, attr)
 		f.Related = []lint.Related{{At: m.Equipment.Source.Attr("inlets"), Message: "its inlets are declared here"}}
 		switch {
-		case len(m.Feeds) == 0:
+		case n == 0:
 			f.Message = fmt.Sprintf("%s has %s and no feed", m.Name, count(inlets, "inlet"))
-		case len(m.Feeds) < needs:
-			f.Message = fmt.Sprintf("%s needs %s live and has %s", m.Name, count(needs, "inlet"), count(len(m.Feeds), "feed"))
+		case n < needs:
+			f.Message = fmt.Sprintf("%s needs %s live and has %s", m.Name, count(needs, "inlet"), count(n, what))
 		default:
 			f.Level = lint.Warning
-			f.Message = fmt.Sprintf("%s has %s and %s: %s open", m.Name, count(inlets, "inlet"), count(len(m.Feeds), "feed"),
-				isAre(inlets-len(m.Feeds), "is", "are"))
+			f.Message = fmt.Sprintf("%s has %s and %s: %s open", m.Name, count(inlets, "inlet"), count(n, what),
+				isAre(inlets-n, "is", "are"))
 		}
 		p.Report(f)
 	}

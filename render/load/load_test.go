@@ -206,3 +206,64 @@ func TestForms(t *testing.T) {
 		t.Errorf("the JSON reads back as %+v: %v", back.Format, err)
 	}
 }
+
+// Each other feed lost is shown, and a source where it is worse than all of them.
+func TestLostStates(t *testing.T) {
+	e := read(t, map[string]string{"estate.hcl": `
+estate "lost" {}
+frame "cab" {
+  system = "19in"
+  units  = 42
+}
+feed "a" {
+  source  = "ups"
+  voltage = "230 V"
+  rated   = "16 A"
+}
+feed "b" {
+  source  = "ups"
+  voltage = "230 V"
+  rated   = "16 A"
+}
+feed "c" {
+  source  = "mains"
+  voltage = "230 V"
+  rated   = "16 A"
+}
+feed "elsewhere" { voltage = "230 V" }
+equipment "chassis" {
+  height = "6U"
+  draw   = "4500 W"
+  inlets = { type = "c20", count = 3, needs = 1 }
+}
+rack "r" {
+  frame = frame.cab
+  mount "chassis-1" {
+    at        = 1
+    equipment = equipment.chassis
+    feeds     = [feed.a, feed.b, feed.c]
+  }
+}
+`})
+	s := load.Rack(e, e.Supply(), e.Rack("r"))
+	for name, want := range map[string]float64{
+		"feed.c, nothing lost":                        1500. / 230,
+		"feed.c, feed.a lost":                         2250. / 230,
+		"feed.c, feed.b lost":                         2250. / 230,
+		"feed.c, source ups lost (feed.a and feed.b)": 4500. / 230,
+		"feed.a, feed.c lost":                         2250. / 230,
+	} {
+		f := figure(t, s, "power", name)
+		if f.Number == nil || math.Abs(*f.Number-want) > 1e-4 {
+			t.Errorf("%s = %v, want %.3f A", name, f.Value, want)
+		}
+		if beyond := want > 16; f.Beyond() != beyond {
+			t.Errorf("%s: beyond is %v", name, f.Beyond())
+		}
+	}
+	for _, f := range s.Sections[0].Figures {
+		if strings.Contains(f.Name, "elsewhere") {
+			t.Errorf("a feed that shares nothing is shown: %s", f.Name)
+		}
+	}
+}

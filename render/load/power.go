@@ -14,14 +14,18 @@ func power(e *estate.Estate, supply *estate.Supply, feeds []*estate.Feed) Sectio
 	s := Section{Name: "power", Caution: cautionPower}
 	for _, feed := range feeds {
 		s.Figures = append(s.Figures, feedFigure(feed, supply.Load(feed), feed.Ref()+", nothing lost"))
-		for _, other := range supply.Feeds() {
-			if other == feed {
-				continue
+		worst := supply.Load(feed).Power
+		for _, state := range supply.StatesOf(supply.On(feed)) {
+			l := supply.LoadIn(feed, &state.Out)
+			more := l.Power > worst || len(l.Lacks) > 0
+			if state.Alone {
+				// Each other feed is shown; a source or a strip only where it
+				// is worse than all of them.
+				more = l.Power > supply.Load(feed).Power
 			}
-			for _, l := range supply.Rising(other) {
-				if l.Feed == feed {
-					s.Figures = append(s.Figures, feedFigure(feed, l, fmt.Sprintf("%s, %s lost", feed.Ref(), other.Ref())))
-				}
+			if more && len(l.Mounts) > 0 {
+				s.Figures = append(s.Figures, feedFigure(feed, l, feed.Ref()+", "+state.Says))
+				worst = max(worst, l.Power)
 			}
 		}
 		if feed.Phases == 3 {
@@ -86,16 +90,16 @@ func feedFigure(f *estate.Feed, l estate.Load, name string) Figure {
 		formula = fmt.Sprintf("%s %s over all racks / %s, the lowest of %s", l.Power, basis(&l), lowest, v)
 	}
 	fig := known(name, i, quantity.Ampere, "A", formula)
-	if most, origin, ok := most(f); ok {
-		fig = within(fig, most, quantity.Ampere)
+	if limit, origin, ok := allowed(f); ok {
+		fig = within(fig, limit, quantity.Ampere)
 		fig.From += "; limit: " + origin
 	}
 	return without(fig, l.Because())
 }
 
-// most gives what a feed may carry for hours, and whose share of its rating
+// allowed gives what a feed may carry for hours, and whose share of its rating
 // that is.
-func most(f *estate.Feed) (quantity.Current, string, bool) {
+func allowed(f *estate.Feed) (quantity.Current, string, bool) {
 	rated, ok := f.Rated.Get()
 	if !ok {
 		return 0, "", false
@@ -117,7 +121,21 @@ func lineFigures(supply *estate.Supply, feed *estate.Feed) []Figure {
 	var out []Figure
 	for i, line := range lines {
 		fig := known(fmt.Sprintf("%s, line %d", feed.Ref(), i+1), line, quantity.Ampere, "A", "vector sum of its banks")
-		if limit, _, ok := most(feed); ok {
+		if limit, _, ok := allowed(feed); ok {
+			fig = within(fig, limit, quantity.Ampere)
+		}
+		out = append(out, fig)
+	}
+	most, says := quantity.Current(0), ""
+	for _, state := range supply.StatesOf(supply.On(feed)) {
+		lost, why := supply.Lines(feed, &state.Out)
+		if why == "" && max(lost[0], lost[1], lost[2]) > max(most, lines[0], lines[1], lines[2]) {
+			most, says = max(lost[0], lost[1], lost[2]), state.Says
+		}
+	}
+	if says != "" {
+		fig := known(feed.Ref()+", worst line, "+says, most, quantity.Ampere, "A", "vector sum of its banks")
+		if limit, _, ok := allowed(feed); ok {
 			fig = within(fig, limit, quantity.Ampere)
 		}
 		out = append(out, fig)
