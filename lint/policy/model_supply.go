@@ -78,6 +78,7 @@ func (m *Model) describeSupply() {
 	c = m.source
 	addName(c, func(t *estate.PowerSource) string { return t.Name })
 	addWord(c, "kind", "what it is", func(t *estate.PowerSource) estate.SourceKind { return t.Kind })
+	AddObject(c, "mount", m.mount, "the mount that it is, such as a UPS in a rack, or null", func(t *estate.PowerSource) *estate.Mount { return t.Mount })
 	AddObjects(c, "from", m.source, "what feeds it", func(t *estate.PowerSource) []*estate.PowerSource {
 		var out []*estate.PowerSource
 		for _, s := range t.From {
