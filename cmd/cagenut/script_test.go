@@ -40,7 +40,7 @@ func TestMain(m *testing.M) {
 func TestScripts(t *testing.T) {
 	outside.Need(t, "git")
 	testscript.Run(t, testscript.Params{
-		Condition: needs,
+		Condition:     needs,
 		Dir:           filepath.Join("testdata", "script"),
 		UpdateScripts: *update,
 		Setup: func(e *testscript.Env) error {
