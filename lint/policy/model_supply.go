@@ -88,7 +88,6 @@ func (m *Model) describeSupply() {
 		}
 		return out
 	})
-	AddObject(c, "mount", m.mount, "the mount that gives it, or null", func(t *estate.PowerSource) *estate.Mount { return t.Mount })
 	addFigure(c, "rated", Watt, "its rating", watts, "rating", func(t *estate.PowerSource) string { return "source." + t.Name }, func(t *estate.PowerSource) estate.Figure[quantity.Power] { return t.Rated })
 
 	c = m.cord
