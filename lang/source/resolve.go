@@ -263,25 +263,39 @@ func (s *resolving) unknown(name string) error {
 		}
 	}
 	text := fmt.Sprintf("there is no branch, tag or commit %q", name)
-	if near != "" {
-		return revErrorf(s.whole, "%s; did you mean %q?", text, near)
-	}
+	fetch, remote := "", r.remote()
 	if len(r.config.Section("remote").Subsections) > 0 {
-		remote, short := r.remote(), name
-		if rest, ok := strings.CutPrefix(name, remote+"/"); ok {
-			short = rest
-		}
-		depth := ""
-		if r.Shallow() {
-			depth = "--depth=1 "
-		}
-		what := short
-		if _, ok := ParseHash(name); !ok && strings.HasPrefix(name, remote+"/") {
-			what = fmt.Sprintf("%s:refs/remotes/%s/%s", short, remote, short)
-		}
-		return revErrorf(s.whole, "%s here; if %s has it, fetch it with: git fetch %s%s %s", text, remote, depth, remote, what)
+		fetch = r.fetchOf(remote, name)
+	}
+	switch {
+	case near != "" && fetch != "" && strings.HasPrefix(name, remote+"/"):
+		// All branches of one remote resemble each other by its name, and a
+		// clone of one branch has no other: what was meant may not be here yet.
+		return revErrorf(s.whole, "%s here; did you mean %q? If %s has it, fetch it with: %s", text, near, remote, fetch)
+	case near != "":
+		return revErrorf(s.whole, "%s; did you mean %q?", text, near)
+	case fetch != "":
+		return revErrorf(s.whole, "%s here; if %s has it, fetch it with: %s", text, remote, fetch)
 	}
 	return revErrorf(s.whole, "%s", text)
+}
+
+// fetchOf says how to bring here what a remote calls by a name, and what to
+// write then where the name itself still means nothing.
+func (r *Repository) fetchOf(remote, name string) string {
+	depth := ""
+	if r.Shallow() {
+		depth = "--depth=1 "
+	}
+	what, then := name, ", and write FETCH_HEAD"
+	if short, ok := strings.CutPrefix(name, remote+"/"); ok {
+		what, then = fmt.Sprintf("%s:refs/remotes/%s/%s", short, remote, short), ""
+	} else if _, ok := ParseHash(name); ok {
+		then = ""
+	} else if name == "FETCH_HEAD" {
+		what, then = "BRANCH", ""
+	}
+	return fmt.Sprintf("git fetch %s%s %s%s", depth, remote, what, then)
 }
 
 // step reads one sign and applies it.
