@@ -2,6 +2,7 @@ package lint
 
 import (
 	"cmp"
+	"fmt"
 	"slices"
 	"strings"
 
@@ -12,11 +13,12 @@ import (
 type Finding struct {
 	Rule    string // identifier
 	Level   Level
-	At      estate.Range // the smallest text to look at
-	Message string       // one sentence with the figures compared, lower case, no full stop
-	Thing   string       // what it is about, as the language refers to it: "rack.hq-a.core-1"
-	Others  []string     // further things without which it would not be: the other mount, the feed
-	Rack    string       // name of the rack it is in, or ""
+	At      estate.Range  // the smallest text to look at
+	Message string        // one sentence with the figures compared, lower case, no full stop
+	Thing   string        // what it is about, as the language refers to it: "rack.hq-a.core-1"
+	Others  []string      // further things without which it would not be: the other mount, the feed
+	Rack    string        // name of the rack it is in, or ""
+	Heights estate.Extent // the heights of the rack that it is about, where it would be of less consequence for fewer; else zero
 	Related []Related
 	Fixes   []Fix
 	Waiver  *estate.Waiver // what accepts it, or nil
@@ -55,7 +57,16 @@ type Unchecked struct {
 // findings of different commits with one key are the same finding.
 func (f *Finding) Key() string {
 	others := slices.Sorted(slices.Values(f.Others))
-	return f.Rule + "\x00" + f.Thing + "\x00" + strings.Join(others, "\x00")
+	key := f.Rule + "\x00" + f.Thing + "\x00" + strings.Join(others, "\x00")
+	if f.Heights != (estate.Extent{}) {
+		key += fmt.Sprintf("\x00%d-%d", f.Heights.Bottom, f.Heights.Top)
+	}
+	return key
+}
+
+// covers reports whether f says all that g says, of the same or more heights.
+func (f *Finding) covers(g *Finding) bool {
+	return f.Heights != (estate.Extent{}) && g.Heights != (estate.Extent{}) && f.Rule == g.Rule && f.Thing == g.Thing && g.Heights.Within(f.Heights)
 }
 
 // Compare orders findings by file, worst first, then by place, rule and text.

@@ -1,5 +1,7 @@
 package lint
 
+import "slices"
+
 // A Comparison is what a result has and an earlier one had not.
 type Comparison struct {
 	*Result           // only the findings that are new, sorted as before
@@ -12,31 +14,39 @@ type Comparison struct {
 // finding that only moved to another line is not new, and one that a change in
 // another file causes is.
 //
+// A finding about heights of a rack is not new, either, where the base had one
+// about those and more: who fills part of a gap has not opened the rest, and has
+// not cured it.
+//
 // A finding that has become graver, or that a waiver accepted before and none
 // accepts now, is new. Renamed gives the name that a thing of the base has
 // now, so that a new label alone makes no news; nil where nothing is renamed.
 // Unchecked things are those of the result, all of them.
 func New(result, base *Result, renamed func(thing string) string) *Comparison {
 	c := &Comparison{Result: &Result{Unchecked: result.Unchecked, Waivers: result.Waivers, Racks: result.Racks, Mounts: result.Mounts}}
+	olds := make([]*Finding, len(base.Findings)) // under the names of now
 	keys := make([]string, len(base.Findings))
 	before := map[string][]*Finding{}
 	for i := range base.Findings {
-		f := &base.Findings[i]
-		keys[i] = f.renamed(renamed).Key()
-		before[keys[i]] = append(before[keys[i]], f)
+		olds[i] = base.Findings[i].renamed(renamed)
+		keys[i] = olds[i].Key()
+		before[keys[i]] = append(before[keys[i]], olds[i])
 	}
-	taken := map[string]int{} // both lists are sorted: of several with one key the first are paired
+	taken := map[string]int{}   // both lists are sorted: of several with one key the first are paired
+	left := map[*Finding]bool{} // findings of the base of which a part is left
 	for i := range result.Findings {
 		f := &result.Findings[i]
 		key := f.Key()
-		n := taken[key]
-		if n == len(before[key]) {
-			c.Findings = append(c.Findings, *f)
-			continue
+		var old *Finding
+		if n := taken[key]; n < len(before[key]) {
+			taken[key]++
+			old = before[key][n]
+		} else if j := slices.IndexFunc(olds, func(o *Finding) bool { return o.covers(f) }); j >= 0 {
+			old = olds[j]
+			left[old] = true
 		}
-		taken[key]++
-		switch old := before[key][n]; {
-		case f.Waiver == nil && (f.Level > old.Level || old.Waiver != nil):
+		switch {
+		case old == nil, f.Waiver == nil && (f.Level > old.Level || old.Waiver != nil):
 			c.Findings = append(c.Findings, *f)
 		case f.Waiver == nil:
 			c.Old++
@@ -45,7 +55,7 @@ func New(result, base *Result, renamed func(thing string) string) *Comparison {
 	seen := map[string]int{}
 	for i := range base.Findings {
 		seen[keys[i]]++
-		if seen[keys[i]] > taken[keys[i]] && base.Findings[i].Waiver == nil {
+		if seen[keys[i]] > taken[keys[i]] && base.Findings[i].Waiver == nil && !left[olds[i]] {
 			c.Cured = append(c.Cured, base.Findings[i])
 		}
 	}

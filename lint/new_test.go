@@ -6,6 +6,7 @@ import (
 	"testing"
 
 	"cagenut/lang/estate"
+	"cagenut/lang/quantity"
 )
 
 func TestNew(t *testing.T) {
@@ -21,6 +22,9 @@ func TestNew(t *testing.T) {
 	graver, waived := overlap, overlap
 	graver.Level, overlap.Level = Error, Warning
 	waived.Waiver = waiver
+	open := func(rack string, bottom, top quantity.Length) Finding {
+		return Finding{Rule: "space/open-unit", Level: Warning, Thing: rack, Heights: estate.Extent{Bottom: bottom * quantity.Millimetre, Top: top * quantity.Millimetre}}
+	}
 	rename := func(s string) string { return strings.Replace(s, "rack.old", "rack.new", 1) }
 
 	tests := []struct {
@@ -43,6 +47,12 @@ func TestNew(t *testing.T) {
 		{name: "two of three cured", now: []Finding{at(overlap, 1)}, base: []Finding{at(overlap, 1), at(overlap, 5), at(overlap, 7)}, cured: "space/overlap rack.a.one; space/overlap rack.a.one", old: 1},
 		{name: "renamed", now: []Finding{renamed}, base: []Finding{owner}, rename: rename, old: 1},
 		{name: "renamed, names not known", now: []Finding{renamed}, base: []Finding{owner}, new: "record/no-owner rack.new.one", cured: "record/no-owner rack.old.one"},
+		{name: "part of a gap is filled", now: []Finding{open("rack.a", 0, 40)}, base: []Finding{open("rack.a", 0, 80)}, old: 1},
+		{name: "a gap is parted", now: []Finding{open("rack.a", 0, 40), open("rack.a", 60, 80)}, base: []Finding{open("rack.a", 0, 80)}, old: 2},
+		{name: "a gap has grown", now: []Finding{open("rack.a", 0, 90)}, base: []Finding{open("rack.a", 0, 80)}, new: "space/open-unit rack.a", cured: "space/open-unit rack.a"},
+		{name: "another gap", now: []Finding{open("rack.a", 100, 140)}, base: []Finding{open("rack.a", 0, 80)}, new: "space/open-unit rack.a", cured: "space/open-unit rack.a"},
+		{name: "a gap of a rack renamed", now: []Finding{open("rack.new", 0, 40)}, base: []Finding{open("rack.old", 0, 80)}, rename: rename, old: 1},
+		{name: "a gap of another rack", now: []Finding{open("rack.b", 0, 40)}, base: []Finding{open("rack.a", 0, 80)}, new: "space/open-unit rack.b", cured: "space/open-unit rack.a"},
 	}
 	for _, tt := range tests {
 		t.Run(tt.name, func(t *testing.T) {

@@ -64,7 +64,7 @@ func openUnit(p *lint.Pass, r *estate.Rack) {
 	for _, open := range r.Open() {
 		label := r.Frame.Label(open)
 		f := lint.AtRack(r, "")
-		f.Others = []string{r.Ref() + " " + label}
+		f.Heights = open
 		f.Message = fmt.Sprintf("%s of rack %s is open to the %s; close it with blanks", label, r.Name, frontAir(r))
 		p.Report(f)
 	}
