@@ -68,8 +68,9 @@ func (s *Supply) Banks(strip *Mount, o *Outage) ([]BankLoad, string) {
 }
 
 // lineBank gives the bank nearest to the feed on the way of an inlet: of several
-// strips one behind the other it is the first one's that lies between lines.
-func (e *Estate) lineBank(in LiveInlet, o *Outage) *Bank {
+// strips one behind the other it is the first one's that lies between lines. It
+// gives that strip as well.
+func (e *Estate) lineBank(in LiveInlet, o *Outage) (*Bank, *Mount) {
 	last := in.Strip
 	for range maxDepth {
 		if last == nil || len(last.Cords) == 0 {
@@ -88,10 +89,10 @@ func (e *Estate) lineBank(in LiveInlet, o *Outage) *Bank {
 		last = next
 	}
 	if last == nil || last.Equipment == nil {
-		return nil
+		return nil, nil
 	}
 	bank, _ := e.bankOn(last, in, o)
-	return bank
+	return bank, last
 }
 
 // bankOn gives the bank of a strip that an inlet hangs on, straight or through
@@ -168,7 +169,7 @@ func (s *Supply) Lines(f *Feed, o *Outage) ([3]quantity.Current, string) {
 			case each == 0:
 				continue
 			}
-			bank := s.estate.lineBank(in, o)
+			bank, _ := s.estate.lineBank(in, o)
 			if bank == nil {
 				return star, "the bank that " + m.Ref() + " hangs on is missing"
 			}
@@ -208,12 +209,12 @@ func (s *Supply) Plugged(f *Feed) (loads []quantity.Power, fullest quantity.Powe
 			if in.Feed != f || lack != "" || each == 0 {
 				continue
 			}
-			bank := s.estate.lineBank(in, nil)
+			bank, strip := s.estate.lineBank(in, nil)
 			if bank == nil || bank.Lines == "" {
 				continue
 			}
-			for i := range in.Strip.Equipment.Banks {
-				lines := in.Strip.Equipment.Banks[i].Lines
+			for i := range strip.Equipment.Banks {
+				lines := strip.Equipment.Banks[i].Lines
 				if _, ok := carried[lines]; !ok && lines != "" {
 					carried[lines] = 0
 				}

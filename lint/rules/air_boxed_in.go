@@ -82,12 +82,17 @@ func checkBoxedIn(p *lint.Pass) {
 		if rack.Frame == nil {
 			continue
 		}
+		any := false
 		for _, m := range rack.Mounts {
-			if sideways(m) != estate.NoSide && rack.Frame.Kind == estate.Cabinet {
+			if sideways(m) == estate.NoSide {
+				continue
+			}
+			any = true
+			if rack.Frame.Kind == estate.Cabinet {
 				checkBeside(p, rack, m)
 			}
 		}
-		if rack.Row != nil && rack.Place > 0 && rack.Frame.Kind != estate.Cabinet {
+		if any && rack.Row != nil && rack.Place > 0 && rack.Frame.Kind != estate.Cabinet {
 			rows[rack.Row] = append(rows[rack.Row], rack)
 		}
 	}

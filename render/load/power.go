@@ -17,7 +17,7 @@ func power(e *estate.Estate, supply *estate.Supply, feeds []*estate.Feed) Sectio
 		worst := supply.Load(feed).Power
 		for _, state := range supply.StatesOf(supply.On(feed)) {
 			l := supply.LoadIn(feed, &state.Out)
-			more := l.Power > worst || len(l.Lacks) > 0
+			more := l.Power > worst
 			if state.Alone {
 				// Each other feed is shown; a source or a strip only where it
 				// is worse than all of them.
