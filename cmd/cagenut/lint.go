@@ -97,6 +97,11 @@ func runLint(ctx context.Context, p *program, o lintOptions, paths []string) err
 	if err != nil {
 		return err
 	}
+	if kept == "" && o.keeps(paths) { // too much was unknown before it was read
+		if kept, err = p.judgedFile(ctx, place, tree, o.rules); err != nil {
+			return err
+		}
+	}
 	if o.trials {
 		return p.runTrials(ctx, r)
 	}

@@ -11,6 +11,7 @@ import (
 	"runtime"
 	"slices"
 	"sort"
+	"strings"
 	"sync"
 
 	"golang.org/x/sync/errgroup"
@@ -61,10 +62,10 @@ func (t *folder) skipped() []Note {
 
 func (t *folder) Files(ctx context.Context) ([]File, error) {
 	t.mu.Lock()
-	listed := t.listed
+	listed := slices.Clone(t.listed)
 	t.mu.Unlock()
 	if listed != nil {
-		return slices.Clone(listed), nil
+		return listed, nil
 	}
 	var files []File
 	var notes []Note
@@ -158,6 +159,10 @@ func (t *folder) readHashed(ctx context.Context, f File) ([]byte, Hash, error) {
 	if t.memo != nil && h != f.Hash {
 		t.mu.Lock()
 		t.memo.learn(f.Path, h)
+		// Who lists the folder again in this run sees what was read.
+		if i, ok := slices.BinarySearchFunc(t.listed, f.Path, func(g File, path string) int { return strings.Compare(g.Path, path) }); ok {
+			t.listed[i].Hash = h
+		}
 		t.mu.Unlock()
 	}
 	return data, h, nil
