@@ -57,3 +57,30 @@ func (p *Plan) Losses() []Loss {
 	}
 	return out
 }
+
+// off fills in what is shut down in its place after each step: from the moment
+// its service is handed over until it is proven back, or has left for good.
+func (p *Plan) off() {
+	last := map[*Job]int{}
+	for i := range p.Steps {
+		if j := p.Steps[i].Job; j != nil {
+			last[j] = i
+		}
+	}
+	var down []*Job
+	for i := range p.Steps {
+		s := &p.Steps[i]
+		switch {
+		case s.Job == nil:
+		case s.Task == HandOver && !slices.Contains(down, s.Job):
+			down = append(down, s.Job)
+		case s.Task == Service || last[s.Job] == i:
+			down = slices.DeleteFunc(down, func(j *Job) bool { return j == s.Job })
+		}
+		for _, j := range down {
+			if j.Name != s.State.Out {
+				s.State.Off = append(s.State.Off, j.Name)
+			}
+		}
+	}
+}

@@ -138,6 +138,7 @@ func makeIn(ctx context.Context, c *change.Change, o Options, habit order, banne
 		}
 	}
 	p.holds()
+	p.off()
 	j.finish()
 	p.goesDark()
 	return p, unsafe, j.err

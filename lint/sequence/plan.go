@@ -166,6 +166,7 @@ type Place struct {
 // A State is what is so after a step.
 type State struct {
 	Out    string   // what is out of its place: "ups-1", or ""
+	Off    []string // what is shut down in its place
 	Parked []string // what waits elsewhere
 	Down   []string // members of groups that are down: "core-1 (core: 1 of 2 up, 1 needed)"
 	Open   []string // units opened by the work and not closed yet: "s1 front U3-5"

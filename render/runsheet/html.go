@@ -115,7 +115,7 @@ func (s *sheet) back() []wayBack {
 	add := func(head, turning string, undo []sequence.Undo) {
 		w := wayBack{Head: head, Turning: turning}
 		for _, u := range undo {
-			w.Rows = append(w.Rows, [4]string{fmt.Sprint(u.Step), u.Do, minutes(u.Minutes), minutes(p.WithContingency(u.Sum))})
+			w.Rows = append(w.Rows, [4]string{fmt.Sprint(u.Step), s.undoes(&p.Steps[u.Step-1], u.Do), minutes(u.Minutes), minutes(p.WithContingency(u.Sum))})
 		}
 		out = append(out, w)
 	}
@@ -135,6 +135,15 @@ func (s *sheet) back() []wayBack {
 		}
 	}
 	return out
+}
+
+// undoes says what undoes a step, and on which thing where: the line is read
+// alone, far from the step.
+func (s *sheet) undoes(st *sequence.Step, do string) string {
+	if st.Job == nil || st.Job.Name == "" {
+		return s.place(st.At) + ": " + do
+	}
+	return st.Job.Name + ", " + s.place(st.At) + ": " + do
 }
 
 // runsOf cuts the steps of blocks at their hold points.

@@ -94,6 +94,7 @@ type DocumentHold struct {
 // A DocumentState is what is out of the ordinary after a step.
 type DocumentState struct {
 	Out    string   `json:"out,omitempty"`
+	Off    []string `json:"off,omitempty"`
 	Parked []string `json:"parked"`
 	Down   []string `json:"down"`
 	Open   []string `json:"open"`
@@ -264,7 +265,7 @@ func stepOf(s *sequence.Step) DocumentStep {
 	}
 	if s.Number > 0 {
 		d.Block = s.Block + 1
-		d.After = &DocumentState{s.State.Out, list(s.State.Parked), list(s.State.Down), list(s.State.Open)}
+		d.After = &DocumentState{s.State.Out, s.State.Off, list(s.State.Parked), list(s.State.Down), list(s.State.Open)}
 	}
 	if h := s.Hold; h != nil {
 		d.Hold = &DocumentHold{h.Name, h.What, h.Decides}

@@ -100,6 +100,9 @@ func (s *sheet) state(st *sequence.State) string {
 	if st.Out != "" {
 		parts = append(parts, st.Out+" is out")
 	}
+	if len(st.Off) > 0 {
+		parts = append(parts, "off: "+strings.Join(st.Off, ", "))
+	}
 	if len(st.Parked) > 0 {
 		parts = append(parts, "parked: "+strings.Join(st.Parked, ", "))
 	}
