@@ -2,6 +2,7 @@ package elevation
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	"cagenut/lang/estate"
@@ -294,6 +295,12 @@ func (d *drawing) footing() []style.Line {
 			z := p.mount.ZeroU
 			say(style.Plain, fmt.Sprintf("%s  %s (%s): 0U, %s side at the %s posts, %s to %s", letter(i), style.Name(p.mount.Name), kindOf(p.mount),
 				z.Side, z.Plane, d.length(p.lo), d.length(p.hi)))
+		}
+	}
+	for _, p := range d.pieces {
+		drawn := slices.ContainsFunc(d.rows, func(r row) bool { return p.lo < r.hi && r.lo < p.hi })
+		if !drawn {
+			say(style.Plain, "! "+style.Name(p.mount.Name)+" ("+kindOf(p.mount)+"): not drawn, it is at "+d.rack.Frame.Label(estate.Extent{Bottom: p.lo, Top: p.hi}))
 		}
 	}
 	for _, m := range d.unknown {

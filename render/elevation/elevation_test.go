@@ -107,6 +107,20 @@ func TestWithoutHeight(t *testing.T) {
 	golden(t, "without-height.txt", draw(formless, Options{}, nil)+draw(frameless, Options{}, nil))
 }
 
+// What stands so far outside its frame that no row shows it is named below.
+func TestFarOutside(t *testing.T) {
+	frame := &estate.Frame{Name: "cab", Units: 6, First: 1}
+	q := &estate.Equipment{Name: "box"}
+	r := &estate.Rack{Name: "a", Frame: frame}
+	r.Mounts = []*estate.Mount{{Name: "near", Rack: r, Equipment: q, At: estate.Units(7)}, {Name: "far", Rack: r, Equipment: q, At: estate.Units(60)}}
+	for _, view := range []View{Front, Rear, Side} {
+		text := draw(r, Options{View: view}, nil)
+		if !strings.Contains(text, "! far (box): not drawn, it is at U60\n") || strings.Contains(text, "near (box): not drawn") {
+			t.Errorf("view %d names what is far outside otherwise:\n%s", view, text)
+		}
+	}
+}
+
 var escapes = regexp.MustCompile("\x1b\\[[0-9;]*m")
 
 // TestEveryElevationFits asks of every rack, view and width what a terminal
