@@ -56,6 +56,9 @@ func rootCommand(p *program) *cobra.Command {
 		if !slices.Contains([]string{"auto", "always", "never"}, p.colour) {
 			return usagef("--color %q: write auto, always or never", p.colour)
 		}
+		if err := p.revisions(cmd); err != nil {
+			return err
+		}
 		_, err := p.day()
 		return err
 	}
@@ -85,6 +88,30 @@ func rootCommand(p *program) *cobra.Command {
 	)
 	p.complete(root)
 	return root
+}
+
+// revisions refuses a revision that is given and empty, as a variable of a
+// script is that nobody set: without it something else would be read, and the
+// answer would be about that. It refuses --at, too, where nothing is read from
+// a commit.
+func (p *program) revisions(cmd *cobra.Command) error {
+	for _, name := range []string{"at", "base", "with", "since"} {
+		f := cmd.Flags().Lookup(name)
+		if f == nil || !f.Changed {
+			continue
+		}
+		values, err := cmd.Flags().GetStringArray(name)
+		if err != nil { // it holds one
+			values = []string{f.Value.String()}
+		}
+		if slices.Contains(values, "") {
+			return usagef("--%s is empty; write a branch, a tag or a commit, such as HEAD, or leave it out", name)
+		}
+	}
+	if p.at != "" && slices.Contains([]string{"install", "demo", "textconv", "merge", "manual"}, cmd.Name()) {
+		return usagef("%s reads no commit; leave --at out", cmd.Name())
+	}
+	return nil
 }
 
 // unknownCommand explains a word that is no command, with the nearest one.
