@@ -4,6 +4,7 @@ import (
 	"go/parser"
 	"go/token"
 	"io/fs"
+	"os"
 	"path/filepath"
 	"strings"
 	"testing"
@@ -73,5 +74,26 @@ func TestImportsRunOneWay(t *testing.T) {
 	}
 	if seen < 20 {
 		t.Errorf("looked at %d files only", seen)
+	}
+}
+
+// The map for contributors names every package below lang and lint; those of
+// render are one row.
+func TestMapNamesEveryPackage(t *testing.T) {
+	root := filepath.Join("..", "..")
+	text, err := os.ReadFile(filepath.Join(root, "DEVELOPERS.md"))
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, layer := range []string{"lang", "lint"} {
+		entries, err := os.ReadDir(filepath.Join(root, layer))
+		if err != nil {
+			t.Fatal(err)
+		}
+		for _, e := range entries {
+			if name := layer + "/" + e.Name(); e.IsDir() && e.Name() != "testdata" && !strings.Contains(string(text), "`"+name+"`") {
+				t.Errorf("DEVELOPERS.md does not name %s", name)
+			}
+		}
 	}
 }
