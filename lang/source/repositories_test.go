@@ -110,7 +110,7 @@ var rows = []row{
 		return c.dir, c
 	}, only: func(t *testing.T, p *Place, r *repo) {
 		_, err := p.At(context.Background(), "HEAD~1")
-		wantErr(t, err, "this clone is shallow and ends at "+r.hash("HEAD").Short()+", before 1 commits back from HEAD; fetch more history with: git fetch --deepen=100 origin")
+		wantErr(t, err, "this clone is shallow and ends at "+r.hash("HEAD").Short()+", before 1 commit back from HEAD; fetch more history with: git fetch --deepen=100 origin")
 	}},
 	{kind: "shallow clone, base fetched by hash", how: "read and compared; no history is needed", make: func(t *testing.T) (string, *repo) {
 		r := plain(t)

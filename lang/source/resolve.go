@@ -333,7 +333,7 @@ func (s *resolving) step(ctx context.Context, h Hash) (Hash, error) {
 				return "", err
 			}
 			if len(c.Parents) == 0 {
-				return "", s.ends(c, before, fmt.Sprintf("%d commits back from %s", n, before), i)
+				return "", s.ends(c, before, fmt.Sprintf("%s back from %s", count(n, "commit"), before), i)
 			}
 			h = c.Parents[0]
 		}
