@@ -14,12 +14,13 @@ import (
 	"cagenut/render/style"
 )
 
-const capacityLong = `Print how many units of each rack are taken, held by reserves and free, with mass
-and heat of what is mounted. WHAT confines it to racks, rows or rooms by name.
+const capacityLong = `Print how many units of each rack are taken, held by reserves and free, with
+mass and heat of what is mounted. WHAT confines it to racks, rows or rooms by
+name.
 
-With --since print the same for the racks together, commit by commit from REV on,
-with a bar for the share of units that is taken. The commits are those of the
-branch itself; --full takes in the branches that were merged.`
+With --since print the same for the racks together, commit by commit from REV
+on, with a bar for the share of units that is taken. The commits are those of
+the branch itself; --full takes in the branches that were merged.`
 
 type capacityOptions struct {
 	since  string
@@ -62,6 +63,9 @@ func runCapacity(ctx context.Context, p *program, o capacityOptions, args []stri
 	if len(racks) == 0 && o.since == "" {
 		if len(args) == 1 {
 			return r.noRack(trimRef(args[0], "rack."))
+		}
+		if len(args) == 0 {
+			return usagef("there is no rack in %s", r.tree.Name())
 		}
 		return usagef("there is no rack of these names in %s", r.tree.Name())
 	}

@@ -20,7 +20,7 @@ func (p *program) complete(root *cobra.Command) {
 	levels := fixed("error", "warning", "note")
 	arguments := map[string]completer{
 		"elevation": p.completeRacks,
-		"history":   once(p.completeRacks),
+		"history":   p.completeMounts,
 		"explain":   completeRules,
 		"fit":       once(p.completeEquipment),
 		"load":      p.completeRacks,
@@ -116,6 +116,35 @@ func (p *program) completeRacks(cmd *cobra.Command, args []string, word string) 
 		}
 		out = append(out, rack.Name+where)
 	}
+	return out, cobra.ShellCompDirectiveNoFileComp
+}
+
+// completeMounts gives racks for the first argument, and for the second what is
+// mounted in the first, each with its equipment.
+func (p *program) completeMounts(cmd *cobra.Command, args []string, word string) ([]string, cobra.ShellCompDirective) {
+	if len(args) == 0 {
+		return p.completeRacks(cmd, nil, word)
+	}
+	r, err := p.read(cmd.Context())
+	if err != nil || len(args) > 1 {
+		return nil, cobra.ShellCompDirectiveNoFileComp
+	}
+	racks, err := r.racks(args)
+	if err != nil {
+		return nil, cobra.ShellCompDirectiveNoFileComp
+	}
+	var out []string
+	for _, m := range racks[0].Mounts {
+		if !strings.HasPrefix(m.Name, word) {
+			continue
+		}
+		what := ""
+		if m.Equipment != nil {
+			what = "\t" + m.Equipment.Name
+		}
+		out = append(out, m.Name+what)
+	}
+	slices.SortFunc(out, natural)
 	return out, cobra.ShellCompDirectiveNoFileComp
 }
 

@@ -14,12 +14,14 @@ import (
 	"cagenut/render/style"
 )
 
-const fitLong = `Say where a piece of equipment of the catalogue could go: in each rack the best run
-of free units, judged by the rules that judge what is mounted, feeds in their lost
-state included; and for each rack that cannot take it the reason that decides.
+const fitLong = `Say where a piece of equipment of the catalogue could go: in each rack the best
+run of free units, judged by the rules that judge what is mounted, feeds in
+their lost state included; and for each rack that cannot take it the reason that
+decides.
 
-Heavy things are offered the lowest place, light ones the smallest gap. Blanks count
-as free, and are named. WHAT confines the search to racks, rows or rooms by name.
+Heavy things are offered the lowest place, light ones the smallest gap. Blanks
+count as free, and are named. WHAT confines the search to racks, rows or rooms
+by name.
 
 Exit statuses: 0 it could go somewhere, 1 nowhere.`
 
@@ -71,6 +73,9 @@ func runFit(ctx context.Context, p *program, o fitOptions, name string, what []s
 	racks := slices.DeleteFunc(slices.Clone(r.estate.Racks), func(rack *estate.Rack) bool { return !wanted(rack) })
 	slices.SortStableFunc(racks, func(a, b *estate.Rack) int { return natural(a.Name, b.Name) })
 	if len(racks) == 0 {
+		if len(what) == 0 {
+			return usagef("there is no rack in %s", r.tree.Name())
+		}
 		return usagef("there is no rack of these names in %s", r.tree.Name())
 	}
 	book, _, err := p.ruleBook(r)

@@ -87,7 +87,7 @@ func writeNew(root string, paths []string, texts map[string]string) error {
 		}
 	}
 	if len(there) > 0 {
-		return usagef("nothing is overwritten, and %s is there already", strings.Join(there, ", "))
+		return usagef("nothing is overwritten, and there already: %s", strings.Join(there, ", "))
 	}
 	for _, path := range paths {
 		name := filepath.Join(root, filepath.FromSlash(path))
