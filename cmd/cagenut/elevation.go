@@ -17,10 +17,10 @@ const elevationLong = `Draw racks as seen from the front, from behind or, as a s
 An elevation shows which way units are counted, what is held and what is blank,
 and gear on the other face; the section shows depth against posts and doors.
 
-Without a RACK all racks are drawn. As SVG or PNG a picture is to scale and holds
-one rack: with several, --to writes a file for each. As HTML one page holds all
-of them, with a list of what is mounted; --sheet a4 makes sheets to print and to
-hang in the doors.
+Without a RACK all racks are drawn. As SVG or PNG a picture is to scale and
+holds one rack: with several, --to writes a file for each. As HTML one page
+holds all of them, with a list of what is mounted; --sheet a4 makes sheets to
+print and to hang in the doors.
 
 With --holes it lists instead which holes of the posts each mount uses, by unit
 and in millimetres, for whoever sets the cage nuts.`

@@ -17,9 +17,9 @@ import (
 	"cagenut/render/style"
 )
 
-const historyLong = `Print who put what where, and when: the commits that changed a rack, the youngest
-first, each with what it did. A unit number follows one unit, a label follows one
-mount, through moves between racks and files and through new names.
+const historyLong = `Print who put what where, and when: the commits that changed a rack, the
+youngest first, each with what it did. A unit number follows one unit, a label
+follows one mount, through moves between racks and files and through new names.
 
 With --by-unit print the rack unit by unit, each with the commit that last
 changed it.

@@ -25,12 +25,12 @@ PATH limits what is reported to the racks and things declared in those files or
 folders; the whole estate is read all the same, since a rack in one file is fed,
 framed and paired by others.
 
---base REV leaves what the change brings: findings are matched by rule and names,
-not by lines. --base main... compares with the commit where this branch left
-main. --with REV judges what merging a branch would give, and leaves what neither
-side has alone: two branches that claim one unit, or the last watts of a feed.
-Where the base cannot be read, the status is 3 and the message says what to
-fetch.`
+--base REV leaves what the change brings: findings are matched by rule and
+names, not by lines. --base main... compares with the commit where this branch
+left main. --with REV judges what merging a branch would give, and leaves what
+neither side has alone: two branches that claim one unit, or the last watts of a
+feed. Where the base cannot be read, the status is 3 and the message says what
+to fetch.`
 
 type lintOptions struct {
 	failOn    string

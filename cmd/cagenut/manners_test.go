@@ -63,6 +63,19 @@ func TestFortyColumns(t *testing.T) {
 	}
 }
 
+// Help fits a terminal of eighty columns.
+func TestHelpFits(t *testing.T) {
+	p, _, _ := session(t.TempDir())
+	root := rootCommand(p)
+	for _, cmd := range append(root.Commands(), root) {
+		for _, line := range strings.Split(cmd.Long+"\n"+cmd.UsageString(), "\n") {
+			if w := style.Width(line); w > 80 {
+				t.Errorf("%s: %d cells: %q", cmd.Name(), w, line)
+			}
+		}
+	}
+}
+
 // What programs read is never broken into lines.
 func TestNarrowTerminalLeavesFormsAlone(t *testing.T) {
 	dir := ferryDir(t)

@@ -36,11 +36,12 @@ type mergeOptions struct {
 func mergeCommand(p *program) *cobra.Command {
 	var o mergeOptions
 	cmd := &cobra.Command{
-		Use:     "merge BASE OURS THEIRS",
-		Short:   "merge rack files by block and attribute, as a merge driver of git",
-		Long:    mergeLong,
-		Example: `  git config merge.cagenut.driver "cagenut merge --path %P --marker-size %L %O %A %B"`,
-		Args:    exactly(3, "three files, BASE OURS THEIRS"),
+		Use:   "merge BASE OURS THEIRS",
+		Short: "merge rack files by block and attribute, as a merge driver of git",
+		Long:  mergeLong,
+		Example: `  git config merge.cagenut.driver \
+    "cagenut merge --path %P --marker-size %L %O %A %B"`,
+		Args: exactly(3, "three files, BASE OURS THEIRS"),
 		RunE: func(cmd *cobra.Command, args []string) error {
 			return runMerge(cmd.Context(), p, o, args[0], args[1], args[2])
 		},

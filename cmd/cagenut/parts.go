@@ -16,9 +16,9 @@ import (
 	"cagenut/render/style"
 )
 
-const partsLong = `List the hardware that racks are put together with: screws, cage nuts and washers
-by thread, rail kits, adapters, shelves, trays, brackets and blanks; or, for a
-change, what must be got and what is set free.
+const partsLong = `List the hardware that racks are put together with: screws, cage nuts and
+washers by thread, rail kits, adapters, shelves, trays, brackets and blanks; or,
+for a change, what must be got and what is set free.
 
   cagenut parts           all racks
   cagenut parts hq-a      these racks

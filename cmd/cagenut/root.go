@@ -1,6 +1,7 @@
 package main
 
 import (
+	"fmt"
 	"slices"
 	"strings"
 
@@ -41,6 +42,7 @@ func rootCommand(p *program) *cobra.Command {
 		return usagef("%v; see: %s --help", err, cmd.CommandPath())
 	})
 	root.CompletionOptions.HiddenDefaultCmd = true
+	root.SetUsageTemplate(strings.ReplaceAll(root.UsageTemplate(), ".FlagUsages", fmt.Sprint(".FlagUsagesWrapped ", tableWidth)))
 
 	flags := root.PersistentFlags()
 	flags.StringVar(&p.root, "root", "", "`DIR` of the estate, or any below it (default: here)")

@@ -8,11 +8,11 @@ import (
 	"cagenut/lang/merge"
 )
 
-const textconvLong = `Print a rack file with one attribute a line, each with the rack and mount that it
-belongs to, and without comments and layout. Git calls this to show differences
-of files that have the attribute diff=cagenut, so that a hunk says which mount
-it is about and reformatting alone shows nothing; "cagenut install" sets that
-up. A file that does not parse is printed as it is.`
+const textconvLong = `Print a rack file with one attribute a line, each with the rack and mount that
+it belongs to, and without comments and layout. Git calls this to show
+differences of files that have the attribute diff=cagenut, so that a hunk says
+which mount it is about and reformatting alone shows nothing; "cagenut install"
+sets that up. A file that does not parse is printed as it is.`
 
 func textconvCommand(p *program) *cobra.Command {
 	return &cobra.Command{

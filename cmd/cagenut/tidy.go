@@ -25,8 +25,8 @@ values and comments stay as they are.
   cagenut tidy -          from stdin to stdout, for editors
   cagenut tidy --check    write nothing; name the files that are not laid out
 
-Files in the JSON form, and what the estate's "skip" names, are left alone. So is
-a file that cannot be parsed; it is named with its mistakes.
+Files in the JSON form, and what the estate's "skip" names, are left alone. So
+is a file that cannot be parsed; it is named with its mistakes.
 
 The exit status is 1 where a file cannot be parsed and, with --check, where one
 is not laid out.`
