@@ -7,6 +7,7 @@ import (
 	"regexp"
 	"slices"
 	"strings"
+	"sync"
 
 	"github.com/hashicorp/hcl/v2"
 )
@@ -92,7 +93,7 @@ func (r *reader) explain(d *hcl.Diagnostic, at hcl.Range) (summary, detail strin
 		case strings.Contains(d.Detail, "same line"):
 			return "the { of a block stands on the line of its name", ""
 		default:
-			if m := noEquals.FindStringSubmatch(r.lineAt(at.Start.Byte)); m != nil {
+			if m := noEquals().FindStringSubmatch(r.lineAt(at.Start.Byte)); m != nil {
 				return fmt.Sprintf("an attribute is written with \"=\"; write %s = %s", clip(m[1]), clip(m[2])), ""
 			}
 			return "a block is written NAME \"label\" {, an attribute NAME = value", ""
@@ -133,12 +134,18 @@ func (r *reader) textAt(at hcl.Range) string {
 	return clip(string(r.src[from:min(max(at.End.Byte, from), len(r.src))]))
 }
 
+// pattern gives a pattern that is compiled when it is first asked for: most
+// runs meet no mistake, and start sooner.
+func pattern(text string) func() *regexp.Regexp {
+	return sync.OnceValue(func() *regexp.Regexp { return regexp.MustCompile(text) })
+}
+
 // setAt finds where the parser says that an attribute was set before.
-var setAt = regexp.MustCompile(`:(\d+),\d+-`)
+var setAt = pattern(`:(\d+),\d+-`)
 
 func (r *reader) twice(d *hcl.Diagnostic, at hcl.Range) string {
 	where := ""
-	if m := setAt.FindAllStringSubmatch(d.Detail, -1); m != nil {
+	if m := setAt().FindAllStringSubmatch(d.Detail, -1); m != nil {
 		where = ", on line " + m[len(m)-1][1]
 	}
 	return fmt.Sprintf("%s stands in this block already%s; keep one of the two", r.textAt(at), where)
@@ -170,11 +177,11 @@ func conflictMark(b []byte) bool {
 
 var (
 	// bareQuantity is a line with a quantity that stands without quotes.
-	bareQuantity = regexp.MustCompile(`^([\pL_][\pL\pN_-]*)\s*=\s*(-?\d+(?:\.\d+)?)\s*(\pL+|%)\s*(?:#.*|//.*)?$`)
+	bareQuantity = pattern(`^([\pL_][\pL\pN_-]*)\s*=\s*(-?\d+(?:\.\d+)?)\s*(\pL+|%)\s*(?:#.*|//.*)?$`)
 	// noEquals is a line with a name and a value that lack their "=".
-	noEquals = regexp.MustCompile(`^([\pL_][\pL\pN_-]*)\s+([^=\s{]+)$`)
+	noEquals = pattern(`^([\pL_][\pL\pN_-]*)\s+([^=\s{]+)$`)
 	// bareList is a line with several values that stand without brackets.
-	bareList = regexp.MustCompile(`^([\pL_][\pL\pN_-]*)\s*=\s*([^\[{(]+,[^\])}]+)$`)
+	bareList = pattern(`^([\pL_][\pL\pN_-]*)\s*=\s*([^\[{(]+,[^\])}]+)$`)
 )
 
 // valueOnLine explains what is wrong with a value that fills its line, or gives
@@ -184,7 +191,7 @@ func (r *reader) valueOnLine(d *hcl.Diagnostic, at hcl.Range) string {
 		return ""
 	}
 	line := r.lineAt(at.Start.Byte)
-	if m := bareQuantity.FindStringSubmatch(line); m != nil {
+	if m := bareQuantity().FindStringSubmatch(line); m != nil {
 		if m[3] == "%" {
 			return fmt.Sprintf("there is no %%; a share is a part of one: write %s = 0.8 for 80 %%", clip(m[1]))
 		}
@@ -194,7 +201,7 @@ func (r *reader) valueOnLine(d *hcl.Diagnostic, at hcl.Range) string {
 		}
 		return fmt.Sprintf("what has a unit stands in quotes; write %s = \"%s%s%s\"", clip(m[1]), clip(m[2]), gap, clip(m[3]))
 	}
-	if m := bareList.FindStringSubmatch(line); m != nil && d.Summary == "Unexpected comma after argument" {
+	if m := bareList().FindStringSubmatch(line); m != nil && d.Summary == "Unexpected comma after argument" {
 		return fmt.Sprintf("several values stand in brackets; write %s = [%s]", clip(m[1]), clip(strings.TrimSpace(m[2])))
 	}
 	return ""
@@ -238,7 +245,7 @@ func (r *reader) oneLine(d *hcl.Diagnostic, at hcl.Range) (summary, shown string
 		return "", ""
 	}
 	line := r.lineAt(at.Start.Byte)
-	m := oneLineBlock.FindStringSubmatch(line)
+	m := oneLineBlock().FindStringSubmatch(line)
 	if m == nil {
 		return "", ""
 	}
@@ -258,10 +265,10 @@ func (r *reader) oneLine(d *hcl.Diagnostic, at hcl.Range) (summary, shown string
 }
 
 // oneLineBlock is the line of a block with something behind its brace.
-var oneLineBlock = regexp.MustCompile(`^([\pL_][\pL\pN_-]*(?:\s+"[^"]*")*)\s*\{(.+)$`)
+var oneLineBlock = pattern(`^([\pL_][\pL\pN_-]*(?:\s+"[^"]*")*)\s*\{(.+)$`)
 
 // attributeStart is the beginning of an attribute.
-var attributeStart = regexp.MustCompile(`^[\pL_][\pL\pN_-]*\s*=[^=]`)
+var attributeStart = pattern(`^[\pL_][\pL\pN_-]*\s*=[^=]`)
 
 // splitAttributes splits what stands on one line into attributes: wherever a
 // name and "=" stand in no brackets and no text.
@@ -279,7 +286,7 @@ func splitAttributes(s string) []string {
 			depth++
 		case c == ']' || c == '}' || c == ')':
 			depth--
-		case depth == 0 && (i == 0 || strings.IndexByte(" \t,;", s[i-1]) >= 0) && attributeStart.MatchString(s[i:]):
+		case depth == 0 && (i == 0 || strings.IndexByte(" \t,;", s[i-1]) >= 0) && attributeStart().MatchString(s[i:]):
 			starts = append(starts, i)
 		}
 	}
