@@ -60,6 +60,21 @@ func TestHostile(t *testing.T) {
 	}
 }
 
+// A file in UTF-16 is one mistake, not one for each of its lines.
+func TestUTF16IsOneMistake(t *testing.T) {
+	for _, text := range []string{"\xff\xfef\x00 \x00{\x00\n\x00}\x00\n\x00", "\xfe\xff\x00f\x00 \x00{\x00\n\x00}\x00\n"} {
+		diags := diagnose(t, text)
+		if len(diags) == 0 || diags[0].Summary != "the file is in UTF-16; save it as UTF-8" {
+			t.Errorf("%q gives %v", text, diags)
+		}
+		for _, d := range diags[min(1, len(diags)):] {
+			if d.Range.File == diags[0].Range.File {
+				t.Errorf("%q gives %v as well", text, d)
+			}
+		}
+	}
+}
+
 // A few lines must not become all the mounts that memory holds.
 func TestCopiesAreBounded(t *testing.T) {
 	var b strings.Builder

@@ -24,6 +24,10 @@ func (r *reader) syntax(diags hcl.Diagnostics) {
 	slices.SortStableFunc(all, func(a, b *hcl.Diagnostic) int {
 		return cmp.Compare(a.Subject.Start.Byte, b.Subject.Start.Byte)
 	})
+	if len(all) > 0 && (bytes.HasPrefix(r.src, []byte("\xff\xfe")) || bytes.HasPrefix(r.src, []byte("\xfe\xff"))) {
+		r.report(*all[0].Subject, "", "the file is in UTF-16; save it as UTF-8")
+		return // every letter of it would be a mistake
+	}
 	badLetters := map[int]bool{} // lines with a character that does not belong there
 	for _, d := range all {
 		if d.Summary == "Invalid character" {
