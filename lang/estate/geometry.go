@@ -234,7 +234,7 @@ func (m *Mount) ExtentIn(f *Frame) (Extent, bool) {
 	if raised, ok := m.Raised.Get(); ok {
 		return Extent{raised, raised + height}, true
 	}
-	if m.At == 0 && f.First != 0 {
+	if m.At == 0 && m.Through == 0 && f.First != 0 {
 		return Extent{}, false
 	}
 	return f.from(m.At, height), true

@@ -87,7 +87,7 @@ func newGrid(r *estate.Rack) *grid {
 // not known.
 func place(m *estate.Mount) (piece, bool) {
 	e, ok := m.Extent()
-	if ok || m.ZeroU != nil || m.At == 0 && m.Raised.State != estate.IsGiven {
+	if ok || m.ZeroU != nil || m.At == 0 && m.Through == 0 && m.Raised.State != estate.IsGiven {
 		return piece{mount: m, lo: e.Bottom, hi: e.Top}, ok
 	}
 	f := m.Rack.Frame
