@@ -49,6 +49,7 @@ var frameBlock = top("frame", "a kind of rack: its posts, its size and what it c
 	figure("reach", `"350 mm"`, "how far a stabiliser stands out before the front feet", func(f *estate.Frame) figureOfLength { return &f.Reach }),
 	whole("crew", "4", "how many people move it, of a road case", 1, 99, func(f *estate.Frame) *int { return &f.Crew }),
 	word("fixed", `"anchored"`, "what keeps it from tipping", estate.Fixings, func(f *estate.Frame) *estate.Fixing { return &f.Fixed }),
+	freeText("shut", `"shield, 60 dB at 300 MHz"`, "why its doors must stay shut: work behind them is done in one go, and ends with them shut", func(f *estate.Frame) *string { return &f.Shut }),
 	yesNo("blanking", "true", "whether open units need a blank", func(f *estate.Frame) *bool { return &f.Blanking }),
 	wholeFigure("seismic_zone", "0", "the zone of GR-63 that it is rated for", 0, 4, func(f *estate.Frame) *estate.Figure[int] { return &f.SeismicZone }),
 ).with(`frame "cab-42" {

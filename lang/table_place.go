@@ -95,6 +95,7 @@ var roomBlock = top("room", "a room in which rows of racks stand",
 	share("storey", "0.5", "the height of its floor as a share of the building's, 0 at grade", 0, 1, func(o *estate.Room) *estate.Figure[float64] { return &o.Storey }),
 	figure("height", `"2900 mm"`, "the clear height from the floor", func(o *estate.Room) figureOfLength { return &o.Height }),
 	yesNo("overhead", "true", "whether cables come to the racks from above", func(o *estate.Room) *bool { return &o.Overhead }).otherwise("false"),
+	freeText("shut", `"shielded: the receivers hear it"`, "why its door must stay shut: work behind it is done in one go, and ends with it shut", func(o *estate.Room) *string { return &o.Shut }),
 ).with(`room "hq" {
   site       = site.quay
   heat_limit = "18 kW"

@@ -177,6 +177,7 @@ var roomAttributes = []attribute[estate.Room]{
 	figure("supply_air", func(r *estate.Room) *estate.Figure[quantity.Temperature] { return &r.SupplyAir }, temperature),
 	figure("height", func(r *estate.Room) *estate.Figure[quantity.Length] { return &r.Height }, length),
 	flag("overhead", func(r *estate.Room) *bool { return &r.Overhead }),
+	text("shut", func(r *estate.Room) *string { return &r.Shut }),
 }
 
 var rowAttributes = []attribute[estate.Row]{
@@ -219,6 +220,7 @@ var frameAttributes = []attribute[estate.Frame]{
 	figure("reach", func(f *estate.Frame) *estate.Figure[quantity.Length] { return &f.Reach }, length),
 	number("crew", func(f *estate.Frame) *int { return &f.Crew }),
 	named("fixed", func(f *estate.Frame) *estate.Fixing { return &f.Fixed }),
+	text("shut", func(f *estate.Frame) *string { return &f.Shut }),
 	flag("blanking", func(f *estate.Frame) *bool { return &f.Blanking }),
 	figure("seismic_zone", func(f *estate.Frame) *estate.Figure[int] { return &f.SeismicZone }, integer),
 	list("obstructions", func(f *estate.Frame) *[]*estate.Obstruction { return &f.Obstructions }, obstruction),

@@ -83,6 +83,7 @@ type Room struct {
 	Storey    Figure[float64]         // height of the floor as a share of the building's
 	Height    Figure[quantity.Length] // clear, from the floor to whatever hangs
 	Overhead  bool                    // cables come from above
+	Shut      string                  // why its door must stay shut; "" where it need not
 	Source    Source
 }
 

@@ -34,7 +34,8 @@ type Frame struct {
 	Reach     Figure[quantity.Length] // how far a stabiliser stands out before the front feet
 	Crew      int                     // people who move a road case; 0 where not declared
 	Fixed     Fixing
-	Blanking  bool // open units need a blank; declared, or implied by a cabinet in a cold row
+	Shut      string // why its doors must stay shut; "" where they need not
+	Blanking  bool   // open units need a blank; declared, or implied by a cabinet in a cold row
 
 	SeismicZone  Figure[int]
 	Obstructions []*Obstruction

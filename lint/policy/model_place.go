@@ -46,6 +46,7 @@ func (m *Model) describePlaces() {
 	addFigure(c, "tile_load", Newton, "the load that one tile of its raised floor may carry", newtons, "tile load", roomRef, func(t *estate.Room) estate.Figure[quantity.Force] { return t.TileLoad })
 	addShare(c, "storey", "the height of its floor as a share of the building's", "storey", roomRef, func(t *estate.Room) estate.Figure[float64] { return t.Storey })
 	AddBool(c, "overhead", "whether cables come to its racks from above", known(func(t *estate.Room) bool { return t.Overhead }))
+	AddText(c, "shut", `why its door must stay shut, or ""`, known(func(t *estate.Room) string { return t.Shut }))
 	beyond(AddObjects(c, "racks", m.rack, "the racks in it, in the order declared", func(t *estate.Room) []*estate.Rack { return m.racks().in[t] }))
 	beyond(AddObjects(c, "feeds", m.feed, "the feeds that end in it", func(t *estate.Room) []*estate.Feed {
 		var out []*estate.Feed
@@ -116,6 +117,7 @@ func (m *Model) describeFrame() {
 	AddCount(c, "first", "", "the number of its first unit", counted(func(t *estate.Frame) int { return t.First }))
 	AddCount(c, "unusable", "U", "how many of its units nothing can be mounted in", counted(unusable))
 	AddBool(c, "blanking", "whether open units need a blank", known(func(t *estate.Frame) bool { return t.Blanking }))
+	AddText(c, "shut", `why its doors must stay shut, or ""`, known(func(t *estate.Frame) string { return t.Shut }))
 	AddCount(c, "obstructions", "", "how many obstructions are declared inside it", counted(func(t *estate.Frame) int { return len(t.Obstructions) }))
 	addWord(c, "counted", `"up" where its lowest unit has the first number, "down" where its highest has`, func(t *estate.Frame) estate.Counting { return t.Counted })
 	addWord(c, "holes", "the kind of hole in its posts", func(t *estate.Frame) estate.Holes { return t.Holes })

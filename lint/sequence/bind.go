@@ -19,6 +19,7 @@ type binding struct {
 	clock  *clockwork
 	jobs   []*Job // those that move something, or have members of groups down
 	spots  [][]spot
+	turn   map[string]int // in which order racks are worked at
 	names  map[string]int // planes of racks, as rearrange counts frames
 	p      *rearrange.Problem
 	habit  order
@@ -81,7 +82,7 @@ func (b *binding) plane(r *estate.Rack, words ...string) int {
 
 // bind makes the problem of a plan's jobs.
 func bind(p *Plan, w *world, clock *clockwork) *binding {
-	b := &binding{plan: p, w: w, clock: clock, names: map[string]int{}, p: &rearrange.Problem{}}
+	b := &binding{plan: p, w: w, clock: clock, turn: turns(w), names: map[string]int{}, p: &rearrange.Problem{}}
 	for _, j := range p.Jobs {
 		if j.Old == nil && j.New == nil || j.Kind == Relabel {
 			continue
@@ -234,6 +235,10 @@ func (b *binding) rank(m rearrange.Move) int64 {
 	class := int64(2)
 	height := int64(0)
 	switch {
+	case strip(j.Mount()) && b.behindDoor(j) && j.Kind == Fit:
+		return 1<<50 + int64(b.turn[j.Rack])<<32 // as far as one opening allows
+	case strip(j.Mount()) && b.behindDoor(j) && j.Kind == TakeOut:
+		class = 15
 	case strip(j.Mount()) && j.Kind == Fit:
 		return int64(b.w.index[j.Rack]) // what feeds others comes before them
 	case strip(j.Mount()) && j.Kind == TakeOut:
@@ -255,9 +260,9 @@ func (b *binding) rank(m rearrange.Move) int64 {
 		height = -int64(massOf(j.Mount()) / quantity.Kilogram)
 	}
 	rack := j.Rack
-	n := int64(b.w.index[rack])
+	n := int64(b.turn[rack])
 	if class == 1 && from.mount != nil {
-		n = int64(b.w.index[from.mount.Rack.Name])
+		n = int64(b.turn[from.mount.Rack.Name])
 	}
 	return 1<<50 + n<<32 | class<<28 | (height + 1<<22)
 }

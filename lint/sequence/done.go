@@ -158,6 +158,8 @@ func (p *Plan) stand(done []int) error {
 		what = s.State.Out + " is out of its place"
 	case len(s.State.Parked) > 0:
 		what = "parked: " + strings.Join(s.State.Parked, ", ")
+	case len(s.State.Ajar) > 0:
+		what = "open, and to stay shut: " + strings.Join(s.State.Ajar, ", ")
 	case len(s.State.Down) > 0:
 		what = "down: " + strings.Join(s.State.Down, ", ")
 	}

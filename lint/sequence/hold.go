@@ -24,17 +24,8 @@ func (p *Plan) holds() {
 			}
 		}
 		last := &p.Steps[b.To-1]
-		var next string
-		for _, j := range b.Jobs {
-			if m := p.nextMember(n, j); m != "" {
-				next = m
-			}
-		}
-		switch {
-		case next != "":
-			last.Hold = &Hold{What: fmt.Sprintf("%s is back, in step with its group, and signed; only then %s", blockName(b), next)}
-		case slices.ContainsFunc(p.Steps[b.From:b.To], func(s Step) bool { return s.Task == Service }):
-			last.Hold = &Hold{What: "services confirmed, at rest: everything in its place, nothing parked, every cord on"}
+		if h := p.restHold(n); h != nil {
+			last.Hold = h
 		}
 	}
 	n := 0
@@ -48,6 +39,24 @@ func (p *Plan) holds() {
 			}
 		}
 	}
+}
+
+// restHold gives the hold point with which a block ends, or nil.
+func (p *Plan) restHold(block int) *Hold {
+	b := &p.Blocks[block]
+	var next string
+	for _, j := range b.Jobs {
+		if m := p.nextMember(block, j); m != "" {
+			next = m
+		}
+	}
+	switch {
+	case next != "":
+		return &Hold{What: fmt.Sprintf("%s is back, in step with its group, and signed; only then %s", blockName(b), next)}
+	case slices.ContainsFunc(p.Steps[b.From:b.To], func(s Step) bool { return s.Task == Service }):
+		return &Hold{What: "services confirmed, at rest: everything in its place, nothing parked, every cord on"}
+	}
+	return nil
 }
 
 func blockName(b *Block) string {

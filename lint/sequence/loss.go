@@ -63,7 +63,7 @@ func (p *Plan) Losses() []Loss {
 func (p *Plan) off() {
 	last := map[*Job]int{}
 	for i := range p.Steps {
-		if j := p.Steps[i].Job; j != nil {
+		if j := p.Steps[i].Job; j != nil && !p.Steps[i].Task.opens() {
 			last[j] = i
 		}
 	}
@@ -71,7 +71,7 @@ func (p *Plan) off() {
 	for i := range p.Steps {
 		s := &p.Steps[i]
 		switch {
-		case s.Job == nil:
+		case s.Job == nil || s.Task.opens():
 		case s.Task == HandOver && !slices.Contains(down, s.Job):
 			down = append(down, s.Job)
 		case s.Task == Service || last[s.Job] == i:

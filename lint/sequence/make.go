@@ -114,7 +114,7 @@ func makeIn(ctx context.Context, c *change.Change, o Options, habit order, banne
 	j := newJudge(ctx, p, w, o)
 	r := &writer{
 		p: p, w: w, b: b, clock: clock, bench: map[*Job]*estate.Bench{}, open: map[string]unitRun{}, rails: map[*Job]bool{},
-		down: map[*estate.Mount]bool{}, parked: map[*Job]string{},
+		down: map[*estate.Mount]bool{}, parked: map[*Job]string{}, labelled: map[*Job]bool{},
 	}
 	var unsafe []parkedAt
 	r.check = func(step int) {
@@ -132,6 +132,7 @@ func makeIn(ctx context.Context, c *change.Change, o Options, habit order, banne
 	}
 	r.daytime()
 	r.write(solution.Moves)
+	j.renumber(p.enclose(w, clock))
 	for _, steps := range [][]Step{p.Daytime, p.Steps} {
 		for i := range steps {
 			steps[i].Count = clock.count(&steps[i])
@@ -168,17 +169,18 @@ func (r *writer) write(moves []rearrange.Move) {
 		replaced := j.Kind == TakeOut && n+1 < len(moves) && r.b.jobs[moves[n+1].Item].Thing == j.Thing
 		if open == 0 && !replaced {
 			r.end()
+			r.finishBehind(j, moves[n+1:])
 		} else if open == 0 {
 			r.job = nil
 			r.continued = true
 		}
 	}
 	for _, j := range p.Jobs {
-		if j.Kind == Relabel {
+		if j.Kind == Relabel && !r.labelled[j] {
 			r.label(j)
 		}
 	}
-	r.blankings()
+	r.blankings(nil)
 	for _, kind := range []JobKind{OldRack, OldFeed} {
 		for _, j := range p.Jobs {
 			if j.Kind == kind {
@@ -208,6 +210,13 @@ func (r *writer) end() {
 	p := r.p
 	b := &p.Blocks[r.block]
 	b.To = len(p.Steps)
+	p.tally(b)
+	clear(r.open) // what is open at rest is so by design: lint judges that
+}
+
+// tally fills in what a block's steps come to.
+func (p *Plan) tally(b *Block) {
+	b.People, b.Lift, b.Forward, b.Jobs = 0, false, 0, nil
 	for i := b.From; i < b.To; i++ {
 		s := &p.Steps[i]
 		b.People = max(b.People, s.People+boolInt(s.Watcher))
@@ -217,7 +226,6 @@ func (r *writer) end() {
 			b.Jobs = append(b.Jobs, s.Job)
 		}
 	}
-	clear(r.open) // what is open at rest is so by design: lint judges that
 }
 
 // move writes the steps of one move and gives by how many things more than
@@ -341,17 +349,22 @@ func (r *writer) daytime() {
 		m := j.Mount()
 		n := supplies(m)
 		moves := j.Kind == Fit || j.Kind == Move || j.Kind == Transfer || j.Kind == Turn || j.Kind == ChangeSide || j.Kind == Refeed
+		shut := len(doorsOf(r.w.rack(m.Rack.Name))) > 0
 		if moves && draws(m) {
 			supply := "its supply and its data"
 			if n > 0 {
 				supply = fmt.Sprintf("%d for supply, and its data", n)
 			}
-			day(LabelCord, n+1, j, "Label the cords of %s at both ends: %s.", m.Name, supply)
+			if shut {
+				day(LabelCord, n+1, j, "Prepare the cord labels of %s for both ends: %s. They are put on while the door is open.", m.Name, supply)
+			} else {
+				day(LabelCord, n+1, j, "Label the cords of %s at both ends: %s.", m.Name, supply)
+			}
 		}
 		if (j.Kind == Fit || j.Kind == Transfer || j.Fed || j.Kind == Refeed) && n > 0 {
 			day(LayCord, n, j, "Lay out the new supply cords of %s, checked for length, and tie them off.", m.Name)
 		}
-		if j.Kind == Fit && railed(m.Equipment) && r.freeNow(i) {
+		if j.Kind == Fit && railed(m.Equipment) && r.freeNow(i) && !shut {
 			task := railTask(m.Equipment)
 			day(task, 1, j, "Fit the rails of %s at %s of rack %s, which is free%s.", m.Name, m.Label(), m.Rack.Name, r.behindBlanks(m))
 			r.rails[j] = true
@@ -395,6 +408,7 @@ func (r *writer) behindBlanks(m *estate.Mount) string {
 
 // label writes the step of a new label.
 func (r *writer) label(j *Job) {
+	r.labelled[j] = true
 	r.begin(j)
 	m := r.w.now[j.Old]
 	if m == nil {
@@ -408,9 +422,13 @@ func (r *writer) label(j *Job) {
 	r.end()
 }
 
-// blankings writes the steps of blanks that come or go where nothing else does.
-func (r *writer) blankings() {
+// blankings writes the steps of blanks that come or go where nothing else
+// does, at some racks; at all of them where at is nil.
+func (r *writer) blankings(at func(*estate.Rack) bool) {
 	for _, rack := range r.w.snapshot() {
+		if at != nil && !at(rack) {
+			continue
+		}
 		for _, face := range []estate.Face{estate.FrontFace, estate.RearFace} {
 			rack := r.w.rack(rack.Name)
 			wanted, on, taken := r.w.wanted(rack.Name, face), blanked(rack.Blanks, face), covered(rack, face)

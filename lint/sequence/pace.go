@@ -42,6 +42,8 @@ const (
 	ReleaseFeed Task = "release_feed"
 	CloseOut    Task = "close_out"
 	Proof       Task = "prove_off"
+	OpenDoor    Task = "open_door"
+	ShutDoor    Task = "shut_door"
 )
 
 // A Norm is how long a task takes unless a site's pace says otherwise.
@@ -83,6 +85,8 @@ var Norms = []Norm{
 	{RemoveRack, 60, "free one empty rack and take it away"},
 	{ProveFeed, 15, "prove one new feed at the rack"},
 	{ReleaseFeed, 15, "have one feed isolated after its last load"},
+	{OpenDoor, 2, "open one door that must stay shut, with leave"},
+	{ShutDoor, 5, "clean the gasket of one such door, shut it, and prove it shut"},
 	{CloseOut, 10, "tools counted, doors shut, photographs after"},
 }
 

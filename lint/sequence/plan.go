@@ -143,6 +143,8 @@ type Step struct {
 
 	State State // after the step
 
+	behind string // of a step that opens or closes something: what that is
+
 	// What follows from the window: zero where no windows are chosen.
 	Start, LatestStart time.Time
 	// BackMinutes and ForwardMinutes are what it takes from the start of this
@@ -170,6 +172,8 @@ type State struct {
 	Parked []string // what waits elsewhere
 	Down   []string // members of groups that are down: "core-1 (core: 1 of 2 up, 1 needed)"
 	Open   []string // units opened by the work and not closed yet: "s1 front U3-5"
+
+	Ajar []string // doors that must stay shut and stand open: "rack.c1"
 
 	OpenUnits int // how many units that are
 }

@@ -28,6 +28,8 @@ type writer struct {
 	check   func(step int)         // judges the state after a step that moved something
 	moved   bool                   // something has been moved since the last check
 
+	labelled map[*Job]bool // new labels that are written already
+
 	continued bool // the open block goes on with the next job
 }
 

@@ -112,6 +112,9 @@ func (s *sheet) state(st *sequence.State) string {
 	if len(st.Open) > 0 {
 		parts = append(parts, "open: "+strings.Join(st.Open, ", "))
 	}
+	if len(st.Ajar) > 0 {
+		parts = append(parts, "door open: "+strings.Join(st.Ajar, ", "))
+	}
 	if len(parts) == 0 {
 		return "at rest"
 	}

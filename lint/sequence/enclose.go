@@ -1,0 +1,115 @@
+package sequence
+
+import "slices"
+
+// opens reports whether a task opens or closes what other steps are done
+// behind.
+func (t Task) opens() bool { return t == OpenDoor || t == ShutDoor }
+
+// An enclosure is what is opened before the first step of a block that is done
+// behind it, and closed after the last one.
+type enclosure struct {
+	ref         string
+	first, last int // indices of steps
+	open, close Step
+}
+
+// enclose puts the steps into a plan that open and close doors. Every block
+// ends with them shut. It gives the new index of each step.
+func (p *Plan) enclose(w *world, c *clockwork) []int {
+	p.gather(w, c)
+	moved := make([]int, len(p.Steps))
+	var steps []Step
+	for n := range p.Blocks {
+		b := &p.Blocks[n]
+		all := p.enclosures(w, c, b)
+		from := len(steps)
+		add := func(s Step, like int) {
+			s.Job, s.State = p.Steps[like].Job, p.Steps[like].State
+			steps = append(steps, s)
+		}
+		for i := b.From; i < b.To; i++ {
+			for _, e := range all {
+				if e.first == i {
+					add(e.open, i)
+					s := &steps[len(steps)-1]
+					s.State = State{}
+					if i > 0 {
+						s.State = p.Steps[i-1].State
+					}
+				}
+			}
+			moved[i] = len(steps)
+			steps = append(steps, p.Steps[i])
+			for k := range all {
+				if e := all[len(all)-1-k]; e.last == i {
+					add(e.close, i)
+				}
+			}
+		}
+		b.From, b.To = from, len(steps)
+	}
+	p.Steps = steps
+	for n := range p.Blocks {
+		b := &p.Blocks[n]
+		var ajar []string
+		for i := b.From; i < b.To; i++ {
+			s := &p.Steps[i]
+			s.Number, s.Block = i+1, n
+			switch ref := s.behind; s.Task {
+			case OpenDoor:
+				ajar = append(ajar, ref)
+			case ShutDoor:
+				ajar = slices.DeleteFunc(slices.Clone(ajar), func(o string) bool { return o == ref })
+			}
+			s.State.Ajar = slices.Clone(ajar)
+		}
+		p.tally(b)
+	}
+	for i := range p.layouts {
+		if l := &p.layouts[i]; l.step > 0 {
+			l.step = moved[l.step-1] + 1
+		}
+	}
+	return moved
+}
+
+// enclosures gives what a block opens, the outer before the inner.
+func (p *Plan) enclosures(w *world, c *clockwork, b *Block) []*enclosure {
+	var all []*enclosure
+	for i := b.From; i < b.To; i++ {
+		for _, d := range p.doorsAt(w, &p.Steps[i]) {
+			k := slices.IndexFunc(all, func(e *enclosure) bool { return e.ref == d.ref })
+			if k < 0 {
+				e := &enclosure{ref: d.ref, first: i}
+				e.open, e.close = doorSteps(d, c)
+				e.open.behind, e.close.behind = d.ref, d.ref
+				e.open.At, e.close.At = p.doorPlace(w, i, d), p.doorPlace(w, i, d)
+				k = len(all)
+				all = append(all, e)
+			}
+			all[k].last = i
+		}
+	}
+	return all
+}
+
+// doorPlace gives the place of a door behind which a step is done.
+func (p *Plan) doorPlace(w *world, step int, d door) Place {
+	at := p.Steps[step].At
+	place := Place{Room: at.Room, Site: at.Site}
+	if r := w.rack(at.Rack); r != nil && r.Ref() == d.ref {
+		place.Rack = r.Name
+	}
+	return place
+}
+
+// renumber follows steps that others have been put between.
+func (j *judge) renumber(moved []int) {
+	for i := range j.states {
+		j.states[i].step = moved[j.states[i].step]
+	}
+	for i := range j.judged {
+		j.judged[i] = moved[j.judged[i]]
+	}
+}
