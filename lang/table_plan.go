@@ -1,6 +1,8 @@
 package lang
 
 import (
+	"slices"
+
 	"github.com/hashicorp/hcl/v2/hclsyntax"
 
 	"cagenut/lang/estate"
@@ -21,6 +23,7 @@ var windowBlock = top("window", "a time in which steps of a change may be done, 
 	plain("margin", `"30 min"`, "the time to be kept free at its end", func(w *estate.Window) *quantity.Duration { return &w.Margin }),
 	whole("people", "2", "how many people are there", 1, 999, func(w *estate.Window) *int { return &w.People }),
 	yesNo("lift", "true", "whether a lifting device is there", func(w *estate.Window) *bool { return &w.Lift }).otherwise("false"),
+	someOf("competences", `["electrician"]`, "what those who are there may do beyond the crew's own: \"electrician\" for fixed wiring, strips, UPS and batteries; \"none\" where nobody may; not judged where no window of the site says it", estate.Competences, func(w *estate.Window) *[]string { return &w.Competences }),
 ).with(`window "tue-night" {
   site   = site.quay
   days   = ["tue"]
@@ -29,7 +32,23 @@ var windowBlock = top("window", "a time in which steps of a change may be done, 
   margin = "30 min"
   people = 2
   lift   = true
-}`, nil)
+
+  competences = ["electrician"]
+}`, func(r *reader, owner any, b *hclsyntax.Block) {
+	w, a := owner.(*estate.Window), b.Body.Attributes["competences"]
+	switch {
+	case a == nil:
+	case len(w.Competences) == 0 && isEmptyList(a.Expr):
+		r.report(a.Expr.Range(), "", "competences: an empty list says nothing; write \"none\" where nobody is there who may do more than the crew")
+	case len(w.Competences) > 1 && slices.Contains(w.Competences, estate.NoCompetence):
+		r.report(a.Expr.Range(), "", "competences: \"none\" stands alone; leave it out where somebody is there")
+	}
+})
+
+func isEmptyList(x hclsyntax.Expression) bool {
+	list, ok := x.(*hclsyntax.TupleConsExpr)
+	return ok && len(list.Exprs) == 0
+}
 
 var freezeBlock = top("freeze", "a run of days in which nothing is changed",
 	func(e *estate.Estate) *[]*estate.Freeze { return &e.Freezes },

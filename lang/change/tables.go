@@ -321,6 +321,7 @@ var windowAttributes = []attribute[estate.Window]{
 	plain("margin", func(w *estate.Window) *quantity.Duration { return &w.Margin }, minutes),
 	number("people", func(w *estate.Window) *int { return &w.People }),
 	flag("lift", func(w *estate.Window) *bool { return &w.Lift }),
+	list("competences", func(w *estate.Window) *[]string { return &w.Competences }, word),
 }
 
 var freezeAttributes = []attribute[estate.Freeze]{

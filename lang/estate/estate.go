@@ -156,8 +156,19 @@ type Window struct {
 	Margin quantity.Duration
 	People int
 	Lift   bool
-	Source Source
+	// Competences are what those who are there may do beyond the crew's own:
+	// some of [Competences], or NoCompetence alone; none where it is not said.
+	Competences []string
+	Source      Source
 }
+
+// Competences lists what a window may declare and a step may call for, as the
+// language writes it.
+var Competences = []string{NoCompetence, "electrician"}
+
+// NoCompetence says of a window that nobody is there who may do more than the
+// crew.
+const NoCompetence = "none"
 
 // Clock is a time of day in minutes from midnight.
 type Clock int16

@@ -40,16 +40,19 @@ freeze "winter" {
 	Change: true,
 }
 
-// TooFewPeople is reported where no window of the site has the people, or the
-// lift, that a step calls for.
+// TooFewPeople is reported where no window of the site has the people, the
+// lift or the electrician that a step calls for.
 var TooFewPeople = &lint.Rule{
 	ID:      "plan/too-few-people",
 	Since:   "2026.1",
 	Level:   lint.Error,
-	Summary: "a step calls for more people, or a lift, than any window of the site has",
+	Summary: "a step calls for more people, a lift or an electrician, and no window of the site has that",
 	Why: `Who lifts is reckoned from the declared mass and the height of the thing's
 middle above the floor. The table is a starting point: the site's own handling
-assessment decides. A waiver accepts the finding by name and until a day.`,
+assessment decides. Fixed wiring, strips, UPS and batteries are for an
+electrician: a window says with competences whether one is there. Where one
+window of a site says it, those that do not have none; where no window does,
+nothing is refused and the plan lists it as not judged. A waiver accepts the finding by name and until a day.`,
 	Source:  "common practice; makers' labels of 18, 32 and 55 kg are from memory, unverified",
 	Decides: "whoever answers for manual handling at the site",
 	Before:  planThings + planRack("hq-a", bothFeeds, "1"),

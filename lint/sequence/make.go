@@ -221,6 +221,7 @@ func (p *Plan) tally(b *Block) {
 		s := &p.Steps[i]
 		b.People = max(b.People, s.People+boolInt(s.Watcher))
 		b.Lift = b.Lift || s.Lift
+		b.needs(s.Competence)
 		b.Forward += s.Minutes
 		if s.Job != nil && !slices.Contains(b.Jobs, s.Job) {
 			b.Jobs = append(b.Jobs, s.Job)

@@ -89,8 +89,10 @@ type Block struct {
 	Site     *estate.Site
 	People   int  // the most that a step needs
 	Lift     bool // whether a step needs a lift
-	Jobs     []*Job
-	Forward  quantity.Duration // minutes of all its steps, without contingency
+	// Competences are what steps need beyond the crew's own, sorted.
+	Competences []string
+	Jobs        []*Job
+	Forward     quantity.Duration // minutes of all its steps, without contingency
 }
 
 // A Parking is something that waits elsewhere for a while.

@@ -28,6 +28,7 @@ func (p *Plan) schedule(o Options) {
 		return
 	}
 	p.checkCrew()
+	p.checkCompetences()
 	p.acceptCrew(o.Today)
 	p.checkRest()
 	if o.From.IsZero() || len(p.after.Windows) == 0 {
@@ -133,7 +134,7 @@ func around(c *clockwork) quantity.Duration { return c.of(WalkUp) + c.of(CloseOu
 // later one that will do; nil where none will.
 func (p *Plan) place(f *filling, block int, c *clockwork, last time.Time) *Night {
 	b := &p.Blocks[block]
-	if n := f.now; n != nil && !n.Opens.Before(last) && fitsCrew(b, n.Window) {
+	if n := f.now; n != nil && !n.Opens.Before(last) && p.fitsCrew(b, n.Window) {
 		needs := p.WithContingency(around(c) + p.work(n.Blocks) + p.rest(block))
 		if needs <= n.Usable {
 			n.Blocks = append(n.Blocks, block)
@@ -146,7 +147,7 @@ func (p *Plan) place(f *filling, block int, c *clockwork, last time.Time) *Night
 			p.passOver(o)
 			continue
 		}
-		if o.Opens.Before(last) || !fitsCrew(b, o.Window) || p.WithContingency(around(c)+p.rest(block)) > o.Usable() {
+		if o.Opens.Before(last) || !p.fitsCrew(b, o.Window) || p.WithContingency(around(c)+p.rest(block)) > o.Usable() {
 			continue
 		}
 		if f.now != nil && o.Opens.Before(f.now.Closes) {
@@ -178,8 +179,8 @@ func (p *Plan) work(blocks []int) quantity.Duration {
 	return sum
 }
 
-func fitsCrew(b *Block, w *estate.Window) bool {
-	return (w.People == 0 || b.People <= w.People) && (!b.Lift || w.Lift)
+func (p *Plan) fitsCrew(b *Block, w *estate.Window) bool {
+	return (w.People == 0 || b.People <= w.People) && (!b.Lift || w.Lift) && p.competent(b, w)
 }
 
 // reckon sets the planned and the latest start of every step of a window.
@@ -247,6 +248,7 @@ func (p *Plan) checkCrew() {
 		s := &p.Steps[i]
 		b := &p.Blocks[s.Block]
 		people, lift, any := 0, false, false
+		there, said := p.competences(b.Site)
 		for _, w := range p.after.Windows {
 			if w.Site != nil && b.Site != nil && w.Site.Name != b.Site.Name {
 				continue
@@ -266,13 +268,20 @@ func (p *Plan) checkCrew() {
 		if people > 0 && n > people {
 			lacks = append(lacks, fmt.Sprintf("%d people", n))
 		}
+		mend := "lighten it if its maker allows, or bring what it takes"
+		if c := s.Competence; c != "" && said && !slices.Contains(there, c) {
+			if len(lacks) == 0 {
+				mend = fmt.Sprintf("have one there, and write it: competences = [%q]", c)
+			}
+			lacks = append(lacks, article(c))
+		}
 		if len(lacks) == 0 || seen[s.Job.Thing] {
 			continue
 		}
 		seen[s.Job.Thing] = true
 		p.Findings = append(p.Findings, lint.Finding{
 			Rule: "plan/too-few-people", Level: lint.Error, At: s.Job.declared(), Thing: s.Job.Thing, Rack: s.At.Rack,
-			Message: fmt.Sprintf("step %d (%s) calls for %s, and no window of site.%s has that; lighten it if its maker allows, or bring what it takes", s.Number, strings.TrimSuffix(s.Do, "."), strings.Join(lacks, " and "), siteName(b.Site)),
+			Message: fmt.Sprintf("step %d (%s) calls for %s, and no window of site.%s has that; %s", s.Number, strings.TrimSuffix(s.Do, "."), strings.Join(lacks, " and "), siteName(b.Site), mend),
 		})
 	}
 }
@@ -311,7 +320,7 @@ func (p *Plan) checkRest() {
 func (p *Plan) acceptCrew(today estate.Date) {
 	for n := range p.Blocks {
 		b := &p.Blocks[n]
-		b.People, b.Lift = 0, false
+		b.People, b.Lift, b.Competences = 0, false, nil
 		for i := b.From; i < b.To; i++ {
 			s := &p.Steps[i]
 			if p.waiverOn("plan/too-few-people", stepThing(s), today) != nil {
@@ -319,6 +328,7 @@ func (p *Plan) acceptCrew(today estate.Date) {
 			}
 			b.People = max(b.People, s.People+boolInt(s.Watcher))
 			b.Lift = b.Lift || s.Lift
+			b.needs(s.Competence)
 		}
 	}
 }
@@ -355,13 +365,16 @@ func (p *Plan) tooLong(f *filling, block int, c *clockwork) {
 		case o.Usable() < needs:
 		case o.Frozen != nil:
 			freeze = o.Frozen
-		case !fitsCrew(b, o.Window):
+		case !p.fitsCrew(b, o.Window):
 			crewless = true
 		}
 	}
 	crew := fmt.Sprintf("%d people", b.People)
 	if b.Lift {
 		crew += " and a lift"
+	}
+	for _, c := range b.Competences {
+		crew += " and " + article(c)
 	}
 	switch {
 	case len(f.all) == 0:

@@ -109,6 +109,8 @@ type DocumentBlock struct {
 	Minutes float64 `json:"minutes"`                 // without contingency
 	People  int     `json:"people"`
 	Lift    bool    `json:"lift,omitempty"`
+
+	Competences []string `json:"competences,omitempty"`
 }
 
 // A DocumentUndo is one line of the way back. The work rests after a line whose
@@ -199,7 +201,7 @@ func documentOf(p *sequence.Plan, o Options) *Document {
 	}
 	for n := range p.Blocks {
 		b := &p.Blocks[n]
-		d.Blocks = append(d.Blocks, DocumentBlock{b.From + 1, b.To, p.Turning(n), number(b.Forward), b.People, b.Lift})
+		d.Blocks = append(d.Blocks, DocumentBlock{b.From + 1, b.To, p.Turning(n), number(b.Forward), b.People, b.Lift, b.Competences})
 	}
 	for _, n := range p.Windows {
 		w := DocumentWindow{
