@@ -194,7 +194,7 @@ func (p *Plan) someWindowHolds(b *Block, c *clockwork) bool {
 		if length <= 0 {
 			length += 24 * 60
 		}
-		if fitsCrew(b, w) && quantity.Of(float64(length), quantity.Minute)-w.Margin >= needs {
+		if p.fitsCrew(b, w) && quantity.Of(float64(length), quantity.Minute)-w.Margin >= needs {
 			return true
 		}
 	}
