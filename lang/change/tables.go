@@ -269,6 +269,8 @@ var equipmentAttributes = []attribute[estate.Equipment]{
 	figure("withdraw", func(e *estate.Equipment) *estate.Figure[quantity.Length] { return &e.Withdraw }, length),
 	figure("below", func(e *estate.Equipment) *estate.Figure[quantity.Length] { return &e.Below }, length),
 	figure("tail", func(e *estate.Equipment) *estate.Figure[quantity.Length] { return &e.Tail }, length),
+	figure("gap_above", func(e *estate.Equipment) *estate.Figure[quantity.Length] { return &e.GapAbove }, length),
+	figure("gap_below", func(e *estate.Equipment) *estate.Figure[quantity.Length] { return &e.GapBelow }, length),
 	flag("upright", func(e *estate.Equipment) *bool { return &e.Upright }),
 }
 

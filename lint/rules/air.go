@@ -10,4 +10,5 @@ var air = []*lint.Rule{
 	boxedIn,
 	heat,
 	inletLimit,
+	noGap,
 }
