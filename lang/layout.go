@@ -3,6 +3,7 @@ package lang
 import (
 	"fmt"
 	"slices"
+	"strings"
 
 	"cagenut/lang/estate"
 	"cagenut/lang/quantity"
@@ -95,6 +96,7 @@ func (r *reader) complete(parts map[string]*part, m *estate.Mount) {
 	if p == nil || p.broken {
 		return
 	}
+	belowFirst(p, m)
 	lines, kind := mountLines, "mount"
 	if m.ZeroU != nil {
 		lines, kind = zeroULines, "zero_u"
@@ -113,6 +115,32 @@ func (r *reader) complete(parts map[string]*part, m *estate.Mount) {
 			}
 		}
 	}
+}
+
+// belowFirst reports a mount at unit 0 of a frame that counts from 1, which is
+// a slip of people who count from 0. In the model 0 stands for no place.
+func belowFirst(p *part, m *estate.Mount) {
+	name := "at"
+	if !m.Source.Has(name) {
+		if name = "from"; !strings.HasSuffix(m.Name, "-1") {
+			return // only the first member of a stack stands where it says
+		}
+	}
+	if m.ZeroU != nil || m.At != 0 || m.Through != 0 || m.Raised.State != estate.IsMissing || !m.Source.Has(name) ||
+		m.Rack == nil || m.Rack.Frame == nil || m.Rack.Frame.First < 1 {
+		return
+	}
+	at := m.Source.Attr(name)
+	for _, d := range p.diags {
+		if d.File == at.File && d.Start >= at.Start && d.End <= at.End {
+			return // what is written there is wrong in another way
+		}
+	}
+	f := m.Rack.Frame
+	p.diags = append(p.diags, Diagnostic{
+		Range: at, Severity: Error,
+		Summary: fmt.Sprintf("%s = 0 is no unit of frame %q, whose first unit is %d; write %s = %d or higher", name, clip(f.Name), f.First, name, f.First),
+	})
 }
 
 // settle fills in what is usual.

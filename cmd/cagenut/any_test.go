@@ -159,7 +159,7 @@ func anyEstate(t *rapid.T) *estate.Estate {
 		line("owner", `"network"`, `""`)
 		for j := range rapid.IntRange(0, 5).Draw(t, "mounts") {
 			fmt.Fprintf(&b, "  mount \"m-%d\" {\n  at = %s\n  equipment = equipment.q-%d\n", j,
-				pick("at", "1", "2", "40.5", "42", "0", "9999", `"3-4"`, `"41-44"`, `"120 mm"`, `"9 m"`), rapid.IntRange(0, 2).Draw(t, "kind"))
+				pick("at", "1", "2", "40.5", "42", "0.5", "9999", `"3-4"`, `"41-44"`, `"120 mm"`, `"9 m"`), rapid.IntRange(0, 2).Draw(t, "kind"))
 			line("face", `"front"`, `"rear"`)
 			line("slot", `"left"`, `"right"`, `"3/3"`, `"99/99"`)
 			line("feeds", "[feed.a]", "[feed.a, feed.b]", "[feed.b, feed.b, feed.b]")
@@ -168,7 +168,7 @@ func anyEstate(t *rapid.T) *estate.Estate {
 			members = append(members, fmt.Sprintf("rack.r-%d.m-%d", i, j))
 		}
 		if rapid.Bool().Draw(t, "stack") {
-			fmt.Fprintf(&b, "  stack \"n\" {\n  from = %s\n  count = %s\n  equipment = equipment.q-0\n  }\n", pick("from", "1", "40", "0"), pick("count", "1", "3", "200"))
+			fmt.Fprintf(&b, "  stack \"n\" {\n  from = %s\n  count = %s\n  equipment = equipment.q-0\n  }\n", pick("from", "1", "40", "42"), pick("count", "1", "3", "200"))
 		}
 		if rapid.Bool().Draw(t, "zero_u") {
 			b.WriteString("  zero_u \"z\" {\n  equipment = equipment.q-1\n")

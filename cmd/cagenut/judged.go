@@ -90,6 +90,7 @@ func (p *program) recallJudged(place *source.Place, tree source.Tree, file strin
 	if p.verbose {
 		p.notef("nothing has changed since it was judged: %s in %s", count(j.Result.Racks, "rack"), tree.Name())
 	}
+	p.tellSkipped(tree)
 	r := &reading{place: place, tree: tree, estate: &estate.Estate{Broken: j.Broken}, mistakes: j.Mistakes}
 	return r.page(&j.Result, nil)
 }

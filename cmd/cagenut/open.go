@@ -121,12 +121,18 @@ func (p *program) readTree(ctx context.Context, place *source.Place, tree source
 			via = "through " + place.Repo.Via()
 		}
 		p.notef("read %s %s: %s in %s", tree.Name(), via, count(len(e.Racks), "rack"), place.Root)
-		for _, n := range source.Skipped(tree) {
-			p.notef("not read: %s %s", source.Quote(n.Path), n.Why)
-		}
 	}
+	p.tellSkipped(tree)
 	r := &reading{place: place, tree: tree, estate: e, mistakes: mistakes}
 	return r, r.shared(ctx)
+}
+
+// tellSkipped names what looks like a file of the estate and is not read: a
+// rack behind a link would else be missed without a word.
+func (p *program) tellSkipped(tree source.Tree) {
+	for _, n := range source.Skipped(tree) {
+		p.notef("not read: %s %s", source.Quote(n.Path), n.Why)
+	}
 }
 
 // whole refuses an estate with mistakes in its text, for commands that would

@@ -11,6 +11,7 @@ import (
 // What common practice assumes.
 const (
 	highPanel = 4 * quantity.RackUnit // up to here two screws a side, above three
+	highBlank = 4 * quantity.RackUnit // the highest that is commonly made
 	lowBlank  = 2 * quantity.RackUnit // up to here a blank has one screw a side, above two
 )
 
@@ -70,14 +71,32 @@ func (c *counter) rack(r *estate.Rack) {
 			continue
 		}
 		name := r.Ref() + " blank " + f.Label(e)
-		c.add(Blank, "blank of "+heightOf(f, e), 1, name)
-		a := 1
-		if e.Height() > lowBlank {
-			a = 2
+		for _, panel := range panels(f, e) {
+			c.add(Blank, "blank of "+heightOf(f, panel), 1, name)
+			a := 1
+			if panel.Height() > lowBlank {
+				a = 2
+			}
+			c.assume("a blank takes one screw a side up to 2U, two above")
+			c.fixIn(f, threadOf(f, nil, c), 2*a, name)
 		}
-		c.assume("a blank takes one screw a side up to 2U, two above")
-		c.fixIn(f, threadOf(f, nil, c), 2*a, name)
+		if len(panels(f, e)) > 1 {
+			c.assume("a long run of blanks is made up of panels of 4U at most")
+		}
 	}
+}
+
+// panels cuts a run of blanks into pieces that are made: of 4U at most (common
+// practice), the rest on top.
+func panels(f *estate.Frame, e estate.Extent) []estate.Extent {
+	unit := f.UnitExtent(estate.Units(f.First)).Height()
+	most := max(highBlank/unit, 1) * unit
+	var out []estate.Extent
+	for e.Height() > most+estate.Touch {
+		out = append(out, estate.Extent{Bottom: e.Bottom, Top: e.Bottom + most})
+		e.Bottom += most
+	}
+	return append(out, e)
 }
 
 func heightOf(f *estate.Frame, e estate.Extent) string {

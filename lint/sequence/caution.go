@@ -14,7 +14,7 @@ const PlanningAid = "Planning aid. It checks declared data only and certifies no
 
 // StopRules are the rules by which anybody stops the work.
 var StopRules = []string{
-	"On any unplanned alarm or loss of service stop all work, make safe, tell the named desk, and write it down.",
+	"On any unplanned alarm or loss of service stop all work, secure what is out of its place, tell the named desk, and write it down.",
 	"Touch no fuse or breaker without direction.",
 	"No step outside this sheet: a change of it needs the same approval as the sheet.",
 	"One thing pulled out at a time. Anybody may say stop.",

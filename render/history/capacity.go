@@ -7,6 +7,7 @@ import (
 
 	"cagenut/lang/estate"
 	"cagenut/lang/history"
+	"cagenut/lang/quantity"
 	"cagenut/render/style"
 )
 
@@ -73,7 +74,7 @@ func table(what string, rows []Row, o Options) []style.Line {
 				at = ">"
 			}
 		}
-		line.Add(style.Plain, "  "+at+style.Right(strconv.FormatFloat(r.Mass.Kilograms(), 'f', 0, 64), 6, o.ASCII))
+		line.Add(style.Plain, "  "+at+style.Right(quantity.Number(r.Mass.Kilograms(), 1), 8, o.ASCII))
 		line.Add(style.Plain, "  "+at+style.Right(strconv.FormatFloat(r.Heat.Watts(), 'f', 0, 64), 6, o.ASCII))
 		width := barCells
 		if o.Width > 0 {

@@ -309,6 +309,9 @@ func liftFigure(m *estate.Mount) Figure {
 		}
 	}
 	crew := physics.ProposeBetween(kg, liftFrom, up)
+	if kg > worst && crew.People < 2 {
+		crew.People = 2 // the equation speaks of one person, and says that one is not enough
+	}
 	who := fmt.Sprintf("%d people", crew.People)
 	if crew.People == 1 {
 		who = "1 person"
