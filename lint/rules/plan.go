@@ -5,7 +5,7 @@ import "cagenut/lint"
 // plan lists the rules of the group "plan". They are about the way from one
 // estate to another, so that lint does not report them: a plan does.
 var plan = []*lint.Rule{
-	PairTogether, GoesDark, NoParking, OverItself, UnsafeStep, Freeze, TooFewPeople, TooLong, BackOut, NotAtRest,
+	PairTogether, GoesDark, ServiceOrder, NoParking, OverItself, UnsafeStep, Freeze, TooFewPeople, TooLong, BackOut, NotAtRest,
 }
 
 // Pieces that the examples of plan rules share.

@@ -84,6 +84,45 @@ power are judged again; where another order would keep them, it is taken.`,
 	Change: true,
 }
 
+// ServiceOrder is reported where the work shuts down what others may live on
+// while they run, or starts them before it.
+var ServiceOrder = &lint.Rule{
+	ID:      "plan/service-order",
+	Since:   "2026.1",
+	Level:   lint.Note,
+	Summary: "storage or network is off while servers that may live on it run",
+	Why: `Servers are shut down before storage and storage before network; they are
+started the other way round, after cooling and power. Amplifiers come on last
+and go off first. What goes out or comes in keeps that order within its rack
+where nothing else decides; of things moved one at a time no order can keep it,
+and their owners have to shut down what lives on them for that time.`,
+	Source: "common practice; the kind of the equipment says what it serves",
+	Omits:  "what really lives on what: things of one rack or of one service are taken to; what serves others and is not part of the change",
+	Before: planThings + planSwitch + planMixed("1", "3"),
+	Bad:    planThings + planSwitch + planMixed("6", "1"),
+	Good:   planThings + planSwitch + planMixed("1", "5"),
+	Change: true,
+}
+
+const planSwitch = `equipment "switch" {
+  kind     = "switch"
+  system   = "19in"
+  height   = "1U"
+  depth    = "400 mm"
+  mass     = "5 kg"
+  mounting = "ears"
+  draw     = "60 W"
+  inlets   = { type = "c14", count = 2, needs = 1 }
+}
+
+`
+
+// planMixed is a rack with a switch and a server at some units.
+func planMixed(at, server string) string {
+	rack := planRack("hq-a", bothFeeds, server)
+	return rack[:len(rack)-2] + "\n  mount \"core\" {\n    at        = " + at + "\n    equipment = equipment.switch\n    feeds     = " + bothFeeds + "\n  }\n}\n"
+}
+
 // NotAtRest is reported where work ends in a state that is no rest.
 var NotAtRest = &lint.Rule{
 	ID:      "plan/not-at-rest",

@@ -228,12 +228,21 @@ func boolInt(b bool) int {
 // rank puts moves that may come in any order into the one in which a crew
 // would do them: rack by rack; in a rack first what only changes cords, then
 // what goes out, from the top down and the heavy first, then what changes
-// units, and last what comes in, from the bottom up and the heavy first.
+// units, and last what comes in, from the bottom up and the heavy first. What
+// serves others goes out after them and comes in before them.
 func (b *binding) rank(m rearrange.Move) int64 {
 	j := b.jobs[m.Item]
 	from, to := b.at(m.Item, m.From), b.at(m.Item, m.To)
 	class := int64(2)
 	height := int64(0)
+	turn := int64(0) // by what it serves
+	serves := layerOf(j.Mount())
+	if serves == noLayer {
+		serves = applications
+	}
+	if b.habit == byHeight {
+		serves = 0
+	}
 	switch {
 	case strip(j.Mount()) && b.behindDoor(j) && j.Kind == Fit:
 		return 1<<50 + int64(b.turn[j.Rack])<<32 // as far as one opening allows
@@ -249,8 +258,10 @@ func (b *binding) rank(m rearrange.Move) int64 {
 		class = 0
 	case to.mount == nil && to.bench == nil:
 		class, height = 1, 1<<20-int64(middle(from.mount)/quantity.Millimetre)
+		turn = int64(lastOn - serves)
 	case from.mount == nil && from.bench == nil:
 		class, height = 4, int64(middle(to.mount)/quantity.Millimetre)
+		turn = int64(serves)
 		if b.habit == fillFirst {
 			class = 0
 		}
@@ -264,7 +275,7 @@ func (b *binding) rank(m rearrange.Move) int64 {
 	if class == 1 && from.mount != nil {
 		n = int64(b.turn[from.mount.Rack.Name])
 	}
-	return 1<<50 + n<<32 | class<<28 | (height + 1<<22)
+	return 1<<50 + n<<32 | class<<28 | turn<<24 | (height + 1<<22)
 }
 
 // strip reports whether a thing is a strip of outlets beside the posts.

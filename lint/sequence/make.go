@@ -62,9 +62,10 @@ const (
 	usual       order = iota
 	fillFirst         // what comes in before what goes out
 	refeedsLast       // cords are walked after everything stands
+	byHeight          // out from the top and in from the bottom, whatever it serves
 )
 
-var orders = []order{usual, fillFirst, refeedsLast}
+var orders = []order{usual, fillFirst, refeedsLast, byHeight}
 
 // A parkedAt is a thing and where it is parked. Where that breaks a rule, a
 // plan is made again without the place.
@@ -142,6 +143,7 @@ func makeIn(ctx context.Context, c *change.Change, o Options, habit order, banne
 	p.off()
 	j.finish()
 	p.goesDark()
+	p.serviceOrder()
 	return p, unsafe, j.err
 }
 
@@ -216,7 +218,7 @@ func (r *writer) end() {
 
 // tally fills in what a block's steps come to.
 func (p *Plan) tally(b *Block) {
-	b.People, b.Lift, b.Forward, b.Jobs = 0, false, 0, nil
+	b.People, b.Lift, b.Competences, b.Forward, b.Jobs = 0, false, nil, 0, nil
 	for i := b.From; i < b.To; i++ {
 		s := &p.Steps[i]
 		b.People = max(b.People, s.People+boolInt(s.Watcher))
