@@ -99,18 +99,21 @@ func onlyRack(mounts []*estate.Mount) string {
 	return name
 }
 
-// largest points at the n mounts that draw most.
+// largest points at the n mounts that draw most, and says how many others share
+// the rest.
 func largest(l *estate.Load, n int) []lint.Related {
 	type draw struct {
 		m *estate.Mount
 		p quantity.Power
 	}
 	var top []draw
+	drawing := 0
 	for _, m := range l.Mounts {
 		p, _, why := m.Load(l.Feed.Site())
 		if why != "" || p == 0 {
 			continue
 		}
+		drawing++
 		at := len(top)
 		for at > 0 && top[at-1].p < p {
 			at--
@@ -123,6 +126,9 @@ func largest(l *estate.Load, n int) []lint.Related {
 	var out []lint.Related
 	for _, d := range top {
 		out = append(out, lint.Related{At: d.m.Source.At(), Message: fmt.Sprintf("%s takes %s", d.m.Ref(), d.p)})
+	}
+	if rest := drawing - len(top); rest > 0 && len(out) > 0 {
+		out[len(out)-1].Message += fmt.Sprintf("; %d more take the rest", rest)
 	}
 	return out
 }
