@@ -256,6 +256,7 @@ var equipmentAttributes = []attribute[estate.Equipment]{
 		return fmt.Sprintf("%d x %s, needs %d", i.Count, i.Type, i.Needs)
 	}),
 	figure("voltage", func(e *estate.Equipment) *estate.Figure[estate.VoltageRange] { return &e.Voltage }, voltages),
+	figure("power_factor", func(e *estate.Equipment) *estate.Figure[float64] { return &e.Factor }, share),
 	figure("inrush", func(e *estate.Equipment) *estate.Figure[quantity.Current] { return &e.Inrush }, current),
 	list("outlets", func(e *estate.Equipment) *[]estate.OutletSet { return &e.Outlets }, outlets),
 	list("banks", func(e *estate.Equipment) *[]estate.Bank { return &e.Banks }, bank),

@@ -123,7 +123,7 @@ func TotalsOf(r *estate.Rack, supply *estate.Supply) Totals {
 		ft := FeedTotals{Feed: f, Normal: supply.Load(f), Limit: Lasting(f)}
 		ft.Lost = ft.Normal
 		for _, g := range beside(f, supply) {
-			if lost := supply.Load(f, g); lost.Power > ft.Lost.Power {
+			if lost := supply.Load(f, g); lost.Apparent > ft.Lost.Apparent {
 				ft.Lost, ft.Gone = lost, g
 			}
 		}

@@ -25,6 +25,7 @@ type Equipment struct {
 	Signal   string                   // class of what it handles or gives off: "mic", "radio", "mains", ...
 	Voltage  Figure[VoltageRange]     // that its inlets take
 	Inrush   Figure[quantity.Current] // peak when it is switched on
+	Factor   Figure[float64]          // the attribute "power_factor": real power over apparent power
 	Outlets  []OutletSet              // of a strip, fuse panel or transfer switch
 	Banks    []Bank
 	Class    string // class of inlet air after ASHRAE TC 9.9, such as "A2"

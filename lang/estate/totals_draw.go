@@ -2,6 +2,7 @@ package estate
 
 import (
 	"fmt"
+	"strings"
 
 	"cagenut/lang/quantity"
 )
@@ -113,6 +114,29 @@ func (m *Mount) draw(order []DrawBasis) (quantity.Power, DrawBasis, string) {
 		return 0, NoDrawBasis, fmt.Sprintf("the %s draw of equipment.%s is %s", order[0], q.Name, state)
 	}
 	return p, b, ""
+}
+
+// Apparent gives the apparent power of a power that the mount takes from a
+// feed: more by its power factor where that is declared, else the same. Direct
+// current knows no such factor.
+func (m *Mount) Apparent(p quantity.Power, f *Feed) quantity.Power {
+	if m.Equipment == nil || f.Direct() {
+		return p
+	}
+	factor, ok := m.Equipment.Factor.Get()
+	if !ok || factor <= 0 {
+		return p
+	}
+	return quantity.Of(p.Watts()/factor, quantity.Watt)
+}
+
+// VoltAmperes names an apparent power where it differs from the power that it
+// belongs to: "3558 VA"; else "".
+func VoltAmperes(power, apparent quantity.Power) string {
+	if power == apparent {
+		return ""
+	}
+	return strings.TrimSuffix(apparent.String(), "W") + "VA"
 }
 
 // InletCount gives how many inlets the equipment has, and how many of them must

@@ -123,11 +123,12 @@ func (s *Supply) On(f *Feed) []*Mount { return s.on[f] }
 
 // A Load is what a feed carries in one state.
 type Load struct {
-	Feed   *Feed
-	Power  quantity.Power // known part
-	Mounts []*Mount       // that draw on it in this state
-	Lacks  []Lack         // those whose draw is not known
-	Bases  []DrawBasis    // the bases of the figures added, each once
+	Feed     *Feed
+	Power    quantity.Power // known part
+	Apparent quantity.Power // apparent power of the known part, in volt-amperes; it makes the current
+	Mounts   []*Mount       // that draw on it in this state
+	Lacks    []Lack         // those whose draw is not known
+	Bases    []DrawBasis    // the bases of the figures added, each once
 }
 
 // Whole reports whether all draws are known.
@@ -192,7 +193,9 @@ func (s *Supply) LoadIn(f *Feed, o *Outage) Load {
 			l.Bases = append(l.Bases, basis)
 			slices.Sort(l.Bases)
 		}
-		l.Power += p * quantity.Power(share) / quantity.Power(of)
+		part := p * quantity.Power(share) / quantity.Power(of)
+		l.Power += part
+		l.Apparent += m.Apparent(part, f)
 	}
 	return l
 }
@@ -385,8 +388,9 @@ func (f *Feed) Direct() bool {
 	return f.Phases == 0 || ok && v < 60*quantity.Volt
 }
 
-// Current gives the current of a load on the feed, at unity power factor and
-// balanced over three phases, or why it cannot be reckoned. A 48 V direct
+// Current gives the current of an apparent power on the feed, balanced over
+// three phases, or why it cannot be reckoned. The apparent powers of a load are
+// added as they stand: unlike power factors can only make the sum smaller. A 48 V direct
 // current load is reckoned at the lowest voltage, where its current is highest
 // (EN 300 132-2).
 func (f *Feed) Current(p quantity.Power) (quantity.Current, string) {

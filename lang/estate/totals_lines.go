@@ -15,6 +15,8 @@ type BankLoad struct {
 	Power   quantity.Power
 	Current quantity.Current
 	Lacks   []Lack
+
+	Apparent quantity.Power // apparent power, in volt-amperes; it makes the current
 }
 
 // Banks gives what the banks of a strip carry in an outage (nil: nothing lost),
@@ -48,6 +50,7 @@ func (s *Supply) Banks(strip *Mount, o *Outage) ([]BankLoad, string) {
 					continue
 				}
 				l.Power += each
+				l.Apparent += m.Apparent(each, in.Feed)
 			}
 		}
 	}
@@ -61,7 +64,7 @@ func (s *Supply) Banks(strip *Mount, o *Outage) ([]BankLoad, string) {
 		if lack != "" {
 			return nil, lack
 		}
-		l.Current = physics.Current(l.Power, v, 1)
+		l.Current = physics.Current(l.Apparent, v, 1)
 		out = append(out, *l)
 	}
 	return out, why
@@ -146,8 +149,8 @@ func (f *Feed) BankVoltage(b *Bank) (quantity.Voltage, string) {
 }
 
 // Lines gives the currents in the three lines of a feed in an outage (nil:
-// nothing lost), as the vector sum of its banks at one power factor, or why that
-// is not known: a mount on the feed whose bank is not said, a draw that is
+// nothing lost), as the vector sum of its banks, whose currents are taken to lag
+// alike, or why that is not known: a mount on the feed whose bank is not said, a draw that is
 // missing.
 func (s *Supply) Lines(f *Feed, o *Outage) ([3]quantity.Current, string) {
 	var star, delta [3]quantity.Current
@@ -177,7 +180,7 @@ func (s *Supply) Lines(f *Feed, o *Outage) ([3]quantity.Current, string) {
 			if lack != "" {
 				return star, lack
 			}
-			i := physics.Current(each, v, 1)
+			i := physics.Current(m.Apparent(each, f), v, 1)
 			switch bank.Lines {
 			case "1-2":
 				delta[0] += i

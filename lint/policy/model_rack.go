@@ -74,6 +74,7 @@ func (m *Model) describeEquipment() {
 		}
 		return out
 	})
+	addShare(c, "power_factor", "the power factor of its draw", "power factor", equipmentRef, func(t *estate.Equipment) estate.Figure[float64] { return t.Factor })
 	addFigure(c, "inrush", Ampere, "the peak of its current when it is switched on", amperes, "inrush", equipmentRef, func(t *estate.Equipment) estate.Figure[quantity.Current] { return t.Inrush })
 	AddCount(c, "outlets", "outlets", "how many outlets it has", counted(func(t *estate.Equipment) int {
 		n := 0

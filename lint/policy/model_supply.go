@@ -47,7 +47,7 @@ func (m *Model) describeSupply() {
 		l := m.supply().Load(t)
 		return watts(l.Power), unsure(l.Because())
 	}))
-	beyond(AddNumber(c, "current", Ampere, "its current with nothing lost, at unity power factor", func(t *estate.Feed) (Number, *Unknown) {
+	beyond(AddNumber(c, "current", Ampere, "its current with nothing lost, at the power factors declared, else unity", func(t *estate.Feed) (Number, *Unknown) {
 		l := m.supply().Load(t)
 		return currentOf(t, &l)
 	}))
@@ -112,7 +112,7 @@ func (m *Model) describeSupply() {
 	AddObject(c, "lost", m.feed, "the feed that is lost", func(t *loss) *estate.Feed { return t.lost })
 	AddObject(c, "feed", m.feed, "the feed that carries on", func(t *loss) *estate.Feed { return t.of })
 	AddNumber(c, "load", Watt, "what it then carries", func(t *loss) (Number, *Unknown) { return watts(t.load.Power), unsure(t.load.Because()) })
-	AddNumber(c, "current", Ampere, "its current then, at unity power factor", func(t *loss) (Number, *Unknown) { return currentOf(t.of, &t.load) })
+	AddNumber(c, "current", Ampere, "its current then, at the power factors declared, else unity", func(t *loss) (Number, *Unknown) { return currentOf(t.of, &t.load) })
 
 	c = m.group
 	addName(c, func(t *estate.Group) string { return t.Name })
@@ -151,7 +151,7 @@ func currentOf(f *estate.Feed, l *estate.Load) (Number, *Unknown) {
 	if !l.Whole() {
 		return Number{}, unsure(l.Because())
 	}
-	i, why := f.Current(l.Power)
+	i, why := f.Current(l.Apparent)
 	return amperes(i), unsure(why)
 }
 

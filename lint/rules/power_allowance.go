@@ -72,6 +72,9 @@ func carries(l *estate.Load, i quantity.Current) string {
 	if b := l.Basis(); b != "" {
 		s += " " + b
 	}
+	if va := estate.VoltAmperes(l.Power, l.Apparent); va != "" {
+		s += ", " + va + " by power factor,"
+	}
 	v := l.Feed.Voltage.Value
 	switch {
 	case l.Feed.Phases == 3:
@@ -85,6 +88,15 @@ func carries(l *estate.Load, i quantity.Current) string {
 		s += fmt.Sprintf(" at %s", v)
 	}
 	return s + atLeast(l.Whole()) + ")"
+}
+
+// amount gives a power, and the apparent power where a power factor is
+// declared: "3380 W, 3558 VA by power factor".
+func amount(power, apparent quantity.Power) string {
+	if va := estate.VoltAmperes(power, apparent); va != "" {
+		return power.String() + ", " + va + " by power factor"
+	}
+	return power.String()
 }
 
 // onlyRack names the rack that all mounts are in, or nothing.

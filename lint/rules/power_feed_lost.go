@@ -21,7 +21,7 @@ once; if it cannot, it trips too, and the redundancy that was paid for has made
 one fault into two. What counts is the sum of both feeds, not each of them:
 40 % and 40 % of a rating will do, and so will 60 % and 20 %.`,
 	Source:  "NFPA 70 articles 210.19 to 215.3 for the share; the rule for pairs of feeds is common practice",
-	Omits:   "power factor (taken as one); breakers and sources themselves (power/upstream-over)",
+	Omits:   "power factors that are not declared (taken as one); breakers and sources themselves (power/upstream-over)",
 	Decides: electrician,
 	Limits:  []lint.Limit{continuousLimit},
 	Estate:  checkFeedLost,
@@ -111,7 +111,7 @@ func checkFeedLost(p *lint.Pass) {
 			}
 			rack := onlyRack(supply.On(feed))
 			limit, why := allowed(p, feed)
-			i, noVoltage := feed.Current(l.Power)
+			i, noVoltage := feed.Current(l.Apparent)
 			if why == "" {
 				why = noVoltage
 			}
@@ -121,7 +121,7 @@ func checkFeedLost(p *lint.Pass) {
 				continue
 			}
 			normal := supply.Load(feed)
-			if n, _ := feed.Current(normal.Power); n > limit.most {
+			if n, _ := feed.Current(normal.Apparent); n > limit.most {
 				silent[feed] = true
 				continue
 			}

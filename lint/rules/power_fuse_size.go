@@ -87,7 +87,7 @@ func checkFuseSize(p *lint.Pass) {
 		}
 		feed := strip.Feeds[0]
 		power, basis, why := m.Load(feed.Site())
-		drain, noVoltage := feed.Current(power)
+		drain, noVoltage := feed.Current(m.Apparent(power, feed))
 		if why == "" {
 			why = noVoltage
 		}

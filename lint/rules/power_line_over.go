@@ -130,13 +130,13 @@ func judgeLines(p *lint.Pass, supply *estate.Supply, feed *estate.Feed) {
 			continue
 		}
 		l := supply.LoadIn(feed, out)
-		if balanced, _ := feed.Current(l.Power); balanced > limit.most {
+		if balanced, _ := feed.Current(l.Apparent); balanced > limit.most {
 			return
 		}
 		f := lint.Finding{At: feed.Source.Attr("rated"), Thing: feed.Ref(), Others: []string{fmt.Sprintf("line %d", n)}, Rack: rack, Level: level}
 		with := withLost(&f, state)
 		f.Message = fmt.Sprintf("%sline %d of %s carries %s (lines %s, vector sum of its banks, %s in all); %s",
-			with, n, feed.Ref(), worst, lineList(lines), l.Power, limit.says())
+			with, n, feed.Ref(), worst, lineList(lines), amount(l.Power, l.Apparent), limit.says())
 		f.Related = append(f.Related, largest(&l, 3)...)
 		p.Report(f)
 		return

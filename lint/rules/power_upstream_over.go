@@ -19,7 +19,7 @@ var upstreamOver = &lint.Rule{
 until the other one fails and all four double. A UPS that is overloaded goes to
 bypass, and the next dip of the mains takes everything.`,
 	Source:  "the maker's sheet for sources; NFPA 70 articles 210.19 to 215.3 for the share of breakers",
-	Omits:   "losses of sources; runtime of batteries; power factor (taken as one)",
+	Omits:   "losses of sources; runtime of batteries; power factors that are not declared (taken as one), and all of them where a source is rated",
 	Decides: electrician,
 	Limits:  []lint.Limit{continuousLimit},
 	Estate:  checkUpstreamOver,
@@ -71,20 +71,22 @@ rack "r1" {
 
 // A carrier is a breaker or a source, and what it carries in a state.
 type carrier struct {
-	breaker *estate.Breaker
-	source  *estate.PowerSource
-	feeds   int
-	first   *estate.Feed
-	power   quantity.Power
-	current quantity.Current
-	why     string // what of it is not known
-	told    bool
+	breaker  *estate.Breaker
+	source   *estate.PowerSource
+	feeds    int
+	first    *estate.Feed
+	power    quantity.Power
+	apparent quantity.Power
+	current  quantity.Current
+	why      string // what of it is not known
+	told     bool
 }
 
 // A burden is what one feed lays on what is upstream of it.
 type burden struct {
-	power   quantity.Power
-	current quantity.Current
+	power    quantity.Power
+	apparent quantity.Power
+	current  quantity.Current
 }
 
 func checkUpstreamOver(p *lint.Pass) {
@@ -118,7 +120,7 @@ func checkUpstreamOver(p *lint.Pass) {
 				c.first = f
 			}
 			c.feeds++
-			c.power, c.current = c.power+b.power, c.current+b.current
+			c.power, c.apparent, c.current = c.power+b.power, c.apparent+b.apparent, c.current+b.current
 			if c.why == "" {
 				c.why = why
 			}
@@ -134,6 +136,7 @@ func checkUpstreamOver(p *lint.Pass) {
 			for _, c := range carriers[f] {
 				m := more[c]
 				m.power += b.power * quantity.Power(sign)
+				m.apparent += b.apparent * quantity.Power(sign)
 				m.current += b.current * quantity.Current(sign)
 				more[c] = m
 			}
@@ -162,11 +165,11 @@ func burdenOf(l *estate.Load) (burden, string) {
 	if l.Power == 0 {
 		return burden{}, why
 	}
-	i, missing := l.Feed.Current(l.Power)
+	i, missing := l.Feed.Current(l.Apparent)
 	if why == "" {
 		why = missing
 	}
-	return burden{l.Power, i}, why
+	return burden{l.Power, l.Apparent, i}, why
 }
 
 // judge compares what the carrier carries in a state with its rating, and
@@ -190,7 +193,7 @@ func (c *carrier) judge(p *lint.Pass, state *estate.LostState, more burden) {
 			return
 		}
 		f = lint.Finding{At: b.Source.Attr("rated"), Thing: b.Ref(), Level: level}
-		f.Message = fmt.Sprintf("%s%s carries %s (%s over %s%s); %s", withLost(&f, state), b.Ref(), current, power, count(c.feeds, "feed"), atLeast(c.why == ""), limit.says())
+		f.Message = fmt.Sprintf("%s%s carries %s (%s over %s%s); %s", withLost(&f, state), b.Ref(), current, amount(power, c.apparent+more.apparent), count(c.feeds, "feed"), atLeast(c.why == ""), limit.says())
 	} else {
 		rated, ok := c.source.Rated.Get()
 		if !ok || power <= rated {

@@ -164,7 +164,7 @@ func feedCost(at *candidate.Place, after change.FeedTotals) string {
 	if after.Gone != nil {
 		load, state = after.Lost, " with "+after.Gone.Name+" lost"
 	}
-	amps, why := after.Feed.Current(load.Power)
+	amps, why := after.Feed.Current(load.Apparent)
 	if why != "" {
 		return fmt.Sprintf("feed %s%s: not checked, because %s", after.Feed.Name, state, why)
 	}
@@ -177,7 +177,7 @@ func feedCost(at *candidate.Place, after change.FeedTotals) string {
 		if before.Gone != nil {
 			old = before.Lost
 		}
-		if i, why := before.Feed.Current(old.Power); why == "" {
+		if i, why := before.Feed.Current(old.Apparent); why == "" {
 			was = i.String() + " to "
 		}
 	}

@@ -129,7 +129,7 @@ func feedTotals(b, a change.Totals) []Total {
 			}
 			if after != nil {
 				t.After = current(is.Feed, after)
-				if i, why := is.Feed.Current(after.Power); why == "" && any.Limit.Known() {
+				if i, why := is.Feed.Current(after.Apparent); why == "" && any.Limit.Known() {
 					t.Over = i > any.Limit.Value
 				}
 			}
@@ -196,7 +196,7 @@ func height(f estate.Figure[quantity.Length], inches bool) string {
 // known.
 func current(f *estate.Feed, l *estate.Load) string {
 	s := l.Power.String()
-	if i, why := f.Current(l.Power); why == "" {
+	if i, why := f.Current(l.Apparent); why == "" {
 		s = i.String()
 	}
 	if !l.Whole() {

@@ -267,3 +267,46 @@ rack "r" {
 		}
 	}
 }
+
+// 1840 W at 230 V are 8 A at unity power factor and 10 A at 0.8.
+func TestPowerFactor(t *testing.T) {
+	for _, tt := range []struct {
+		factor string
+		want   string
+		from   string
+	}{
+		{"", "8 A", "1840 W maximum over all racks / 230 V"},
+		{"power_factor = 0.8", "10 A", "2300 VA by power factor (1840 W maximum over all racks) / 230 V"},
+	} {
+		e := read(t, map[string]string{"estate.hcl": `
+estate "e" { language = 1 }
+frame "cab" {
+  system = "19in"
+  units  = 42
+}
+feed "a" {
+  voltage = "230 V"
+  rated   = "16 A"
+}
+equipment "amp" {
+  height = "2U"
+  draw   = "1840 W"
+  inlets = { type = "c20", count = 1, needs = 1 }
+  ` + tt.factor + `
+}
+rack "r1" {
+  frame = frame.cab
+  feeds = [feed.a]
+  mount "amp-1" {
+    at        = 1
+    equipment = equipment.amp
+    feeds     = [feed.a]
+  }
+}
+`})
+		got := figure(t, load.Rack(e, e.Supply(), e.Rack("r1")), "power", "feed.a, nothing lost")
+		if got.Value != tt.want || !strings.HasPrefix(got.From, tt.from) {
+			t.Errorf("%q: %s from %q, want %s from %q", tt.factor, got.Value, got.From, tt.want, tt.from)
+		}
+	}
+}

@@ -58,7 +58,7 @@ func bankFigures(supply *estate.Supply, strip *estate.Mount) []Figure {
 	}
 	var out []Figure
 	for _, b := range banks {
-		fig := known(fmt.Sprintf("%s, bank %s", name, b.Bank.Name), b.Current, quantity.Ampere, "A", b.Power.String()+" on its outlets, nothing lost")
+		fig := known(fmt.Sprintf("%s, bank %s", name, b.Bank.Name), b.Current, quantity.Ampere, "A", amount(b.Power, b.Apparent)+" on its outlets, nothing lost")
 		if b.Bank.Lines != "" {
 			fig.From += ", between lines " + b.Bank.Lines
 		}
@@ -76,18 +76,22 @@ func bankFigures(supply *estate.Supply, strip *estate.Mount) []Figure {
 }
 
 func feedFigure(f *estate.Feed, l estate.Load, name string) Figure {
-	i, why := f.Current(l.Power)
+	i, why := f.Current(l.Apparent)
 	if why != "" {
 		fig := known(name, l.Power, quantity.Watt, "W", "sum over "+mounts(len(l.Mounts))+", "+basis(&l))
 		return without(fig, why)
 	}
 	v := f.Voltage.Value
-	formula := fmt.Sprintf("%s %s over all racks / %s", l.Power, basis(&l), v)
+	sum := fmt.Sprintf("%s %s over all racks", l.Power, basis(&l))
+	if va := estate.VoltAmperes(l.Power, l.Apparent); va != "" {
+		sum = fmt.Sprintf("%s by power factor (%s)", va, sum)
+	}
+	formula := fmt.Sprintf("%s / %s", sum, v)
 	switch lowest, dc := physics.LowestDC(v); {
 	case f.Phases == 3:
-		formula = fmt.Sprintf("%s %s over all racks / (√3 × %s), balanced", l.Power, basis(&l), v)
+		formula = fmt.Sprintf("%s / (√3 × %s), balanced", sum, v)
 	case dc && f.Direct():
-		formula = fmt.Sprintf("%s %s over all racks / %s, the lowest of %s", l.Power, basis(&l), lowest, v)
+		formula = fmt.Sprintf("%s / %s, the lowest of %s", sum, lowest, v)
 	}
 	fig := known(name, i, quantity.Ampere, "A", formula)
 	if limit, origin, ok := allowed(f); ok {
@@ -95,6 +99,15 @@ func feedFigure(f *estate.Feed, l estate.Load, name string) Figure {
 		fig.From += "; limit: " + origin
 	}
 	return without(fig, l.Because())
+}
+
+// amount gives a power, and the apparent power where a power factor is
+// declared.
+func amount(power, apparent quantity.Power) string {
+	if va := estate.VoltAmperes(power, apparent); va != "" {
+		return power.String() + ", " + va + " by power factor,"
+	}
+	return power.String()
 }
 
 // allowed gives what a feed may carry for hours, and whose share of its rating
