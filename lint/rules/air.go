@@ -11,4 +11,5 @@ var air = []*lint.Rule{
 	heat,
 	inletLimit,
 	noGap,
+	doorArea,
 }

@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"cagenut/lang/estate"
+	"cagenut/lang/quantity"
 	"cagenut/lint"
 )
 
@@ -19,6 +20,9 @@ func list(names []string) string {
 	}
 	return strings.Join(names[:len(names)-1], ", ") + " and " + names[len(names)-1]
 }
+
+// percent prints a share: "63 %".
+func percent(share float64) string { return quantity.Number(share*100, 1) + " %" }
 
 // count gives a number with its noun: "1 inlet", "2 inlets".
 func count(n int, noun string) string {
