@@ -39,6 +39,8 @@ var equipmentBlock = top("equipment", "a catalogue entry: a kind of thing that c
 	figure("withdraw", `"350 mm"`, "the length of the longest module that is drawn out of its rear", func(q *estate.Equipment) figureOfLength { return &q.Withdraw }),
 	figure("below", `"3 mm"`, "how far its rails reach below its own lower edge", func(q *estate.Equipment) figureOfLength { return &q.Below }),
 	figure("tail", `"60 mm"`, "how far its rails or slides reach behind the rear posts", func(q *estate.Equipment) figureOfLength { return &q.Tail }),
+	figure("ambient", `"45 C"`, "the highest temperature of the air around it that its maker allows, as of a strip or a UPS", func(q *estate.Equipment) figureOfTemperature { return &q.Ambient }),
+	figure("flow", `"25 l/s"`, "the air that its fans move, at the draw that counts as heat", func(q *estate.Equipment) *estate.Figure[quantity.Flow] { return &q.Flow }),
 	figure("gap_above", `"44.45 mm"`, "the open room that it needs above it, where it is cooled by convection", func(q *estate.Equipment) figureOfLength { return &q.GapAbove }),
 	figure("gap_below", `"44.45 mm"`, "the open room that it needs below it, where it is cooled by convection", func(q *estate.Equipment) figureOfLength { return &q.GapBelow }),
 	yesNo("upright", "true", "whether its maker forbids mounting it upside down", func(q *estate.Equipment) *bool { return &q.Upright }),

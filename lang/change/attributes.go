@@ -241,6 +241,7 @@ var (
 	pressure    = measured(quantity.Pascal, "Pa")
 	temperature = measured(quantity.Celsius, "C")
 	force       = measured(quantity.Newton, "N")
+	airflow     = measured(quantity.LitrePerSecond, "l/s")
 )
 
 func share(f float64, _ style) string { return strconv.FormatFloat(f, 'g', -1, 64) }

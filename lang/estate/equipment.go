@@ -39,6 +39,8 @@ type Equipment struct {
 	Withdraw  Figure[quantity.Length] // length of the longest module that is drawn out of its rear
 	Below     Figure[quantity.Length] // how far its rails reach below its lower edge
 	Tail      Figure[quantity.Length] // how far its rails or slides reach behind the rear posts
+	Ambient Figure[quantity.Temperature] // highest of the air around it
+	Flow    Figure[quantity.Flow]        // of air that its fans move
 	// Room that its own convection needs above and below it.
 	GapAbove, GapBelow Figure[quantity.Length]
 	Upright            bool // its maker forbids mounting it upside down

@@ -78,6 +78,7 @@ type Room struct {
 	HeatLimit Figure[quantity.Power]
 	FloorLoad Figure[quantity.Pressure]
 	SupplyAir Figure[quantity.Temperature]
+	ReturnAir Figure[quantity.Temperature] // behind the racks
 	PointLoad Figure[quantity.Force]  // on one foot
 	TileLoad  Figure[quantity.Force]  // on one tile of a raised floor
 	Storey    Figure[float64]         // height of the floor as a share of the building's

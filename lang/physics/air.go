@@ -39,6 +39,16 @@ func Airflow(heat quantity.Power, rise, density float64) quantity.Flow {
 	return quantity.Of(heat.Watts()/(density*airHeat*rise), quantity.CubicMetrePerSecond)
 }
 
+// AirRise gives the rise of temperature in kelvin of the air that carries heat
+// away, the other way round from [Airflow]. A flow or density of nothing gives
+// 0.
+func AirRise(heat quantity.Power, flow quantity.Flow, density float64) float64 {
+	if flow <= 0 || density <= 0 {
+		return 0
+	}
+	return heat.Watts() / (density * airHeat * quantity.In(flow, quantity.CubicMetrePerSecond))
+}
+
 // CubicMetresAnHour gives a flow in m3/h.
 func CubicMetresAnHour(f quantity.Flow) float64 {
 	return quantity.In(f, quantity.CubicMetrePerSecond) * 3600

@@ -56,6 +56,7 @@ func TestAirflow(t *testing.T) {
 	for _, tt := range tests {
 		f := Airflow(tt.heat, tt.rise, tt.density)
 		near(t, tt.name+" in m3/h", CubicMetresAnHour(f), tt.m3h, tt.tol)
+		near(t, tt.name+", the rise from the flow in m3/h", AirRise(tt.heat, quantity.Of(tt.m3h/3600, quantity.CubicMetrePerSecond), tt.density), tt.rise, 0.01)
 		near(t, tt.name+" in cfm", CubicFeetAMinute(f), tt.cfm, tt.tol)
 		if tt.byC > 0 {
 			near(t, tt.name+" against 1.76 W/K", CubicFeetAMinute(f), tt.byC, 0.01*tt.byC)

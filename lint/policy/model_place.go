@@ -41,6 +41,7 @@ func (m *Model) describePlaces() {
 	addFigure(c, "heat_limit", Watt, "the heat that its cooling can take away", watts, "heat limit", roomRef, func(t *estate.Room) estate.Figure[quantity.Power] { return t.HeatLimit })
 	addFigure(c, "floor_load", Kilopascal, "the distributed load that its floor may carry", kilopascals, "floor load", roomRef, func(t *estate.Room) estate.Figure[quantity.Pressure] { return t.FloorLoad })
 	addFigure(c, "supply_air", Celsius, "the temperature of the air that reaches the fronts", celsius, "supply air", roomRef, func(t *estate.Room) estate.Figure[quantity.Temperature] { return t.SupplyAir })
+	addFigure(c, "return_air", Celsius, "the temperature of the air behind its racks", celsius, "return_air", roomRef, func(t *estate.Room) estate.Figure[quantity.Temperature] { return t.ReturnAir })
 	addFigure(c, "height", Millimetre, "its clear height", millimetres, "height", roomRef, func(t *estate.Room) estate.Figure[quantity.Length] { return t.Height })
 	addFigure(c, "point_load", Newton, "the load that its floor may carry on one foot", newtons, "point load", roomRef, func(t *estate.Room) estate.Figure[quantity.Force] { return t.PointLoad })
 	addFigure(c, "tile_load", Newton, "the load that one tile of its raised floor may carry", newtons, "tile load", roomRef, func(t *estate.Room) estate.Figure[quantity.Force] { return t.TileLoad })

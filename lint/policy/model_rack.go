@@ -109,6 +109,7 @@ func (m *Model) describeEquipment() {
 	length("withdraw", "the length of the longest module that is drawn out of its rear", func(t *estate.Equipment) estate.Figure[quantity.Length] { return t.Withdraw })
 	length("below", "how far its rails reach below its lower edge", func(t *estate.Equipment) estate.Figure[quantity.Length] { return t.Below })
 	length("tail", "how far its rails or slides reach behind the rear posts", func(t *estate.Equipment) estate.Figure[quantity.Length] { return t.Tail })
+	addFigure(c, "ambient", Celsius, "the highest temperature of the air around it that its maker allows", celsius, "ambient", equipmentRef, func(t *estate.Equipment) estate.Figure[quantity.Temperature] { return t.Ambient })
 	length("gap_above", "the open room that it needs above it, where it is cooled by convection", func(t *estate.Equipment) estate.Figure[quantity.Length] { return t.GapAbove })
 	length("gap_below", "the open room that it needs below it, where it is cooled by convection", func(t *estate.Equipment) estate.Figure[quantity.Length] { return t.GapBelow })
 	addFigure(c, "carries", Kilogram, "what it may carry, as a shelf or an adapter", kilograms, "rating", equipmentRef, func(t *estate.Equipment) estate.Figure[quantity.Mass] { return t.Carries })

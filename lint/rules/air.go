@@ -12,4 +12,5 @@ var air = []*lint.Rule{
 	inletLimit,
 	noGap,
 	doorArea,
+	stripHot,
 }
