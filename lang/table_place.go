@@ -112,6 +112,7 @@ var rowBlock = top("row", "a line of racks whose fronts look the same way",
 	word("front", `"cold"`, "the aisle that the fronts look at; the rears look at the other one", aisleWords, func(o *estate.Row) *estate.Aisle { return &o.Front }),
 	figure("front_aisle", `"1200 mm"`, "the room before its racks at its narrowest, with doors open", func(o *estate.Row) figureOfLength { return &o.FrontAisle }),
 	figure("rear_aisle", `"900 mm"`, "the room behind its racks at its narrowest, with doors open", func(o *estate.Row) figureOfLength { return &o.RearAisle }),
+	freeTexts("seals", `["FS-12"]`, "the fire seals that the cables of its racks pass, by the number on them", func(o *estate.Row) *[]string { return &o.Seals }),
 ).with(`row "hq-1" {
   room  = room.hq
   front = "cold"

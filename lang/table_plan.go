@@ -23,7 +23,7 @@ var windowBlock = top("window", "a time in which steps of a change may be done, 
 	plain("margin", `"30 min"`, "the time to be kept free at its end", func(w *estate.Window) *quantity.Duration { return &w.Margin }),
 	whole("people", "2", "how many people are there", 1, 999, func(w *estate.Window) *int { return &w.People }),
 	yesNo("lift", "true", "whether a lifting device is there", func(w *estate.Window) *bool { return &w.Lift }).otherwise("false"),
-	someOf("competences", `["electrician"]`, "what those who are there may do beyond the crew's own: \"electrician\" for fixed wiring, strips, UPS and batteries; \"none\" where nobody may; not judged where no window of the site says it", estate.Competences, func(w *estate.Window) *[]string { return &w.Competences }),
+	someOf("competences", `["electrician"]`, "what those who are there may do beyond the crew's own: \"electrician\" for fixed wiring, strips, UPS and batteries, \"fire-stopper\" for fire seals; \"none\" where nobody may; not judged where no window of the site says it", estate.Competences, func(w *estate.Window) *[]string { return &w.Competences }),
 ).with(`window "tue-night" {
   site   = site.quay
   days   = ["tue"]

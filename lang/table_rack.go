@@ -40,6 +40,7 @@ var rackBlock = top("rack", "a frame standing at a place in a row, with what is 
 	freeText("owner", `"network"`, "who answers for it", func(o *estate.Rack) *string { return &o.Owner }),
 	date("seen", `"2026-09-14"`, "the day on which somebody last compared it with the record", func(o *estate.Rack) *estate.Date { return &o.Seen }),
 	figure("inlet", `"26 C"`, "the temperature of the air at its fronts, where it is not the room's supply air", func(o *estate.Rack) figureOfTemperature { return &o.Inlet }),
+	freeTexts("seals", `["FS-12"]`, "the fire seals that its cables pass, by the number on them", func(o *estate.Rack) *[]string { return &o.Seals }),
 ).with(`rack "hq-a" {
   row   = row.hq-1
   place = 1
@@ -122,6 +123,7 @@ func mountAttrs[T any](of func(*T) *estate.Mount) []attr {
 		date("until", `"2027-06-30"`, "the day by which it is to be gone: the end of a loan, a planned removal", func(t *T) *estate.Date { return &of(t).Until }),
 		date("seen", `"2026-09-14"`, "the day on which somebody last saw it in its place", func(t *T) *estate.Date { return &of(t).Seen }),
 		word("criticality", `"important"`, "how much hangs on it", estate.Criticalities, func(t *T) *estate.Criticality { return &of(t).Criticality }),
+		freeTexts("seals", `["FS-12"]`, "the fire seals that its own cables pass, by the number on them", func(t *T) *[]string { return &of(t).Seals }),
 		field("to, outlet, length, plug, socket and fuse, or a list of such", "cords", `{ to = "strip-a", outlet = 3, length = "1.5 m" }`, "its supply cords, one for each inlet: to a strip of the same rack, or \"rack.hq-b.strip-a\"", func(t *T) *[]estate.Cord { return &of(t).Cords }, readCords),
 	}
 }

@@ -64,6 +64,7 @@ func mountAttributes(renamed map[string]string) []attribute[estate.Mount] {
 		named("until", func(m *M) *estate.Date { return &m.Until }),
 		named("seen", func(m *M) *estate.Date { return &m.Seen }),
 		named("criticality", func(m *M) *estate.Criticality { return &m.Criticality }),
+		list("seals", func(m *M) *[]string { return &m.Seals }, word),
 		list("cords", func(m *M) *[]estate.Cord { return &m.Cords }, cord),
 	}
 }
@@ -141,6 +142,7 @@ var rackAttributes = []attribute[estate.Rack]{
 	text("owner", func(r *estate.Rack) *string { return &r.Owner }),
 	named("seen", func(r *estate.Rack) *estate.Date { return &r.Seen }),
 	figure("inlet", func(r *estate.Rack) *estate.Figure[quantity.Temperature] { return &r.Inlet }, temperature),
+	list("seals", func(r *estate.Rack) *[]string { return &r.Seals }, word),
 }
 
 var estateAttributes = []attribute[estate.Estate]{
@@ -187,6 +189,7 @@ var rowAttributes = []attribute[estate.Row]{
 	named("front", func(r *estate.Row) *estate.Aisle { return &r.Front }),
 	figure("front_aisle", func(r *estate.Row) *estate.Figure[quantity.Length] { return &r.FrontAisle }, length),
 	figure("rear_aisle", func(r *estate.Row) *estate.Figure[quantity.Length] { return &r.RearAisle }, length),
+	list("seals", func(r *estate.Row) *[]string { return &r.Seals }, word),
 }
 
 var frameAttributes = []attribute[estate.Frame]{

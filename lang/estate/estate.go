@@ -96,6 +96,7 @@ type Row struct {
 	Across *Row // whose fronts look at this row's fronts, or nil
 	// How wide the aisles are at their narrowest, with doors open.
 	FrontAisle, RearAisle Figure[quantity.Length]
+	Seals                 []string // fire seals that the cables of its racks pass
 	Source                Source
 }
 
@@ -165,7 +166,10 @@ type Window struct {
 
 // Competences lists what a window may declare and a step may call for, as the
 // language writes it.
-var Competences = []string{NoCompetence, "electrician"}
+var Competences = []string{NoCompetence, "electrician", FireStopper}
+
+// FireStopper is the competence of whoever re-makes fire seals.
+const FireStopper = "fire-stopper"
 
 // NoCompetence says of a window that nobody is there who may do more than the
 // crew.

@@ -18,6 +18,7 @@ type Rack struct {
 	Owner    string
 	Seen     Date                         // when somebody last compared it with the record
 	Inlet    Figure[quantity.Temperature] // of the air at its fronts, where it differs from the room's supply
+	Seals    []string                     // fire seals that its cables pass
 	Mounts   []*Mount                     // in the order declared; zero-U pieces included
 	Blanks   []*Blank
 	Reserves []*Reserve
@@ -67,7 +68,8 @@ type Mount struct {
 	Source    Source
 
 	Criticality Criticality
-	Cords       []Cord // in the order of its inlets; empty where only feeds are said
+	Seals       []string // fire seals that its own cables pass, beside those of its rack and row
+	Cords       []Cord   // in the order of its inlets; empty where only feeds are said
 }
 
 // Ref gives the name as the language refers to it: rack.hq-a.core-1.

@@ -66,6 +66,7 @@ func (m *Model) describePlaces() {
 	addWord(c, "front", `the aisle that the fronts look at: "cold", "hot" or "mixed"`, func(t *estate.Row) estate.Aisle { return t.Front })
 	addFigure(c, "front_aisle", Millimetre, "the aisle before the fronts, at the narrowest and with doors open", millimetres, "front aisle", rowRef, func(t *estate.Row) estate.Figure[quantity.Length] { return t.FrontAisle })
 	addFigure(c, "rear_aisle", Millimetre, "the aisle behind the rears, at the narrowest and with doors open", millimetres, "rear aisle", rowRef, func(t *estate.Row) estate.Figure[quantity.Length] { return t.RearAisle })
+	AddTexts(c, "seals", "the fire seals that the cables of its racks pass", func(t *estate.Row) []string { return t.Seals })
 	beyond(AddObjects(c, "racks", m.rack, "the racks in it, in the order declared", func(t *estate.Row) []*estate.Rack { return m.racks().of[t] }))
 }
 

@@ -134,6 +134,7 @@ func (m *Model) describeRack() {
 		return t.Layout.Name
 	}))
 	addFigure(c, "inlet", Celsius, "the temperature of the air at its fronts, where it differs from the room's", celsius, "inlet air", (*estate.Rack).Ref, func(t *estate.Rack) estate.Figure[quantity.Temperature] { return t.Inlet })
+	AddTexts(c, "seals", "the fire seals that its cables pass", func(t *estate.Rack) []string { return t.Seals })
 	AddDate(c, "seen", "when somebody last compared it with the record", func(t *estate.Rack) (estate.Date, *Unknown) {
 		return dateOf(t.Seen, "day on which %s was last compared with the record", t.Ref())
 	})
@@ -310,6 +311,7 @@ func (m *Model) describeMount() {
 	AddDate(c, "until", "the day by which it is to be gone", func(t *estate.Mount) (estate.Date, *Unknown) {
 		return dateOf(t.Until, "day by which %s is to be gone", t.Ref())
 	})
+	AddTexts(c, "seals", "the fire seals that its own cables pass", func(t *estate.Mount) []string { return t.Seals })
 	AddDate(c, "seen", "the day on which somebody last saw it, or compared its rack with the record", func(t *estate.Mount) (estate.Date, *Unknown) {
 		if t.Rack != nil && t.Rack.Seen > t.Seen {
 			return t.Rack.Seen, nil

@@ -36,6 +36,7 @@ const (
 	cautionReach       = "Cords are not reckoned with: check that each reaches before the thing is put there."
 	cautionMeter       = "Margins use declared power: read the meters of both feeds before and after."
 	cautionDoor        = "Do not open a shielded or contained door without the consent of whoever works by it: transmitters and receivers beside it may have to be isolated first. It stands open no longer than the work behind it."
+	cautionSeal        = "A re-opened fire seal must be re-made with the listed system by somebody competent, labelled and photographed before the room is left. Temporary openings need the building's permission. Hot work and dust: tell the fire panel."
 	cautionRack        = "Rolling rating, not the rating at rest; floor protection; push at the middle height; stop if it leans. Anchors and floor are for the site's engineer."
 	cautionData        = "Data-bearing parts: sanitise or destroy with a certificate."
 )

@@ -171,6 +171,11 @@ func (p *Plan) stand(done []int) error {
 		f.At = s.Job.declared()
 	}
 	p.Findings = append(p.Findings, f)
+	if len(s.State.Seals) > 0 {
+		f.Rule = "plan/seal-open"
+		f.Message = fmt.Sprintf("after step %d fire seal %s stands open: re-make it with the listed system before the room is left, whichever way the work goes", last, strings.Join(s.State.Seals, ", "))
+		p.Findings = append(p.Findings, f)
+	}
 	return nil
 }
 

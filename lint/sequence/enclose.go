@@ -4,7 +4,9 @@ import "slices"
 
 // opens reports whether a task opens or closes what other steps are done
 // behind.
-func (t Task) opens() bool { return t == OpenDoor || t == ShutDoor }
+func (t Task) opens() bool {
+	return t == OpenDoor || t == ShutDoor || t == OpenSeal || t == RemakeSeal
+}
 
 // An enclosure is what is opened before the first step of a block that is done
 // behind it, and closed after the last one.
@@ -14,8 +16,8 @@ type enclosure struct {
 	open, close Step
 }
 
-// enclose puts the steps into a plan that open and close doors. Every block
-// ends with them shut. It gives the new index of each step.
+// enclose puts the steps into a plan that open and close doors and fire seals. Every
+// block ends with all of them closed. It gives the new index of each step.
 func (p *Plan) enclose(w *world, c *clockwork) []int {
 	p.gather(w, c)
 	moved := make([]int, len(p.Steps))
@@ -52,17 +54,22 @@ func (p *Plan) enclose(w *world, c *clockwork) []int {
 	p.Steps = steps
 	for n := range p.Blocks {
 		b := &p.Blocks[n]
-		var ajar []string
+		var ajar, seals []string
 		for i := b.From; i < b.To; i++ {
 			s := &p.Steps[i]
 			s.Number, s.Block = i+1, n
-			switch ref := s.behind; s.Task {
+			is := func(o string) bool { return o == s.behind }
+			switch s.Task {
 			case OpenDoor:
-				ajar = append(ajar, ref)
+				ajar = append(ajar, s.behind)
 			case ShutDoor:
-				ajar = slices.DeleteFunc(slices.Clone(ajar), func(o string) bool { return o == ref })
+				ajar = slices.DeleteFunc(ajar, is)
+			case OpenSeal:
+				seals = append(seals, s.behind)
+			case RemakeSeal:
+				seals = slices.DeleteFunc(seals, is)
 			}
-			s.State.Ajar = slices.Clone(ajar)
+			s.State.Ajar, s.State.Seals = slices.Clone(ajar), slices.Clone(seals)
 		}
 		p.tally(b)
 	}
@@ -77,18 +84,25 @@ func (p *Plan) enclose(w *world, c *clockwork) []int {
 // enclosures gives what a block opens, the outer before the inner.
 func (p *Plan) enclosures(w *world, c *clockwork, b *Block) []*enclosure {
 	var all []*enclosure
+	note := func(i int, ref string, at Place, steps func() (open, close Step)) {
+		k := slices.IndexFunc(all, func(e *enclosure) bool { return e.ref == ref && e.open.At == at })
+		if k < 0 {
+			e := &enclosure{ref: ref, first: i}
+			e.open, e.close = steps()
+			e.open.behind, e.close.behind = ref, ref
+			e.open.At, e.close.At = at, at
+			k = len(all)
+			all = append(all, e)
+		}
+		all[k].last = i
+	}
 	for i := b.From; i < b.To; i++ {
-		for _, d := range p.doorsAt(w, &p.Steps[i]) {
-			k := slices.IndexFunc(all, func(e *enclosure) bool { return e.ref == d.ref })
-			if k < 0 {
-				e := &enclosure{ref: d.ref, first: i}
-				e.open, e.close = doorSteps(d, c)
-				e.open.behind, e.close.behind = d.ref, d.ref
-				e.open.At, e.close.At = p.doorPlace(w, i, d), p.doorPlace(w, i, d)
-				k = len(all)
-				all = append(all, e)
-			}
-			all[k].last = i
+		s := &p.Steps[i]
+		for _, d := range p.doorsAt(w, s) {
+			note(i, d.ref, p.doorPlace(w, i, d), func() (Step, Step) { return doorSteps(d, c) })
+		}
+		for _, seal := range sealsAt(s) {
+			note(i, seal, Place{Room: s.At.Room, Site: s.At.Site}, func() (Step, Step) { return sealSteps(seal, c) })
 		}
 	}
 	return all

@@ -365,7 +365,7 @@ func (r *writer) daytime() {
 			}
 		}
 		if (j.Kind == Fit || j.Kind == Transfer || j.Fed || j.Kind == Refeed) && n > 0 {
-			day(LayCord, n, j, "Lay out the new supply cords of %s, checked for length, and tie them off.", m.Name)
+			day(LayCord, n, j, "Lay out the new supply cords of %s, checked for length, and tie them off%s.", m.Name, upTo(sealsOf(m)))
 		}
 		if j.Kind == Fit && railed(m.Equipment) && r.freeNow(i) && !shut {
 			task := railTask(m.Equipment)

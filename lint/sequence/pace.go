@@ -44,6 +44,8 @@ const (
 	Proof       Task = "prove_off"
 	OpenDoor    Task = "open_door"
 	ShutDoor    Task = "shut_door"
+	OpenSeal    Task = "open_seal"
+	RemakeSeal  Task = "remake_seal"
 )
 
 // A Norm is how long a task takes unless a site's pace says otherwise.
@@ -87,6 +89,8 @@ var Norms = []Norm{
 	{ReleaseFeed, 15, "have one feed isolated after its last load"},
 	{OpenDoor, 2, "open one door that must stay shut, with leave"},
 	{ShutDoor, 5, "clean the gasket of one such door, shut it, and prove it shut"},
+	{OpenSeal, 5, "open one fire seal, with leave"},
+	{RemakeSeal, 20, "re-make one fire seal, label and photograph it"},
 	{CloseOut, 10, "tools counted, doors shut, photographs after"},
 }
 

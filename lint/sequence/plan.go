@@ -175,7 +175,8 @@ type State struct {
 	Down   []string // members of groups that are down: "core-1 (core: 1 of 2 up, 1 needed)"
 	Open   []string // units opened by the work and not closed yet: "s1 front U3-5"
 
-	Ajar []string // doors that must stay shut and stand open: "rack.c1"
+	Ajar  []string // doors that must stay shut and stand open: "rack.c1"
+	Seals []string // fire seals that stand open: "FS-12"
 
 	OpenUnits int // how many units that are
 }

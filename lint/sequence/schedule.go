@@ -275,12 +275,17 @@ func (p *Plan) checkCrew() {
 			}
 			lacks = append(lacks, article(c))
 		}
-		if len(lacks) == 0 || seen[s.Job.Thing] {
+		rule := "plan/too-few-people"
+		if s.Task == RemakeSeal {
+			rule = "plan/seal-open"
+		}
+		key := rule + " " + s.Job.Thing
+		if len(lacks) == 0 || seen[key] {
 			continue
 		}
-		seen[s.Job.Thing] = true
+		seen[key] = true
 		p.Findings = append(p.Findings, lint.Finding{
-			Rule: "plan/too-few-people", Level: lint.Error, At: s.Job.declared(), Thing: s.Job.Thing, Rack: s.At.Rack,
+			Rule: rule, Level: lint.Error, At: s.Job.declared(), Thing: s.Job.Thing, Rack: s.At.Rack,
 			Message: fmt.Sprintf("step %d (%s) calls for %s, and no window of site.%s has that; %s", s.Number, strings.TrimSuffix(s.Do, "."), strings.Join(lacks, " and "), siteName(b.Site), mend),
 		})
 	}
@@ -323,7 +328,7 @@ func (p *Plan) acceptCrew(today estate.Date) {
 		b.People, b.Lift, b.Competences = 0, false, nil
 		for i := b.From; i < b.To; i++ {
 			s := &p.Steps[i]
-			if p.waiverOn("plan/too-few-people", stepThing(s), today) != nil {
+			if p.waiverOn("plan/too-few-people", stepThing(s), today) != nil || s.Task == RemakeSeal && p.waiverOn("plan/seal-open", stepThing(s), today) != nil {
 				continue
 			}
 			b.People = max(b.People, s.People+boolInt(s.Watcher))
@@ -383,7 +388,7 @@ func (p *Plan) tooLong(f *filling, block int, c *clockwork) {
 		finding.Message = fmt.Sprintf("%s cannot be cut, need %s min with set-up, close-out and %s %% added, and the longest window of site.%s has %s usable: a window of %s min would do (%s and a margin of %s), or another target, or a second set of rails",
 			steps, minutesText(needs), quantity.Number(p.Contingency*100, 0), siteName(b.Site), minutesText(longest), minutesText(needs+margin), minutesText(needs), minutesText(margin))
 	case crewless && slices.ContainsFunc(p.Findings, func(f lint.Finding) bool {
-		return f.Rule == "plan/too-few-people" && f.Thing == finding.Thing
+		return f.Rule == "plan/too-few-people" && f.Thing == finding.Thing || f.Rule == "plan/seal-open" && slices.ContainsFunc(b.Jobs, func(j *Job) bool { return j.Thing == f.Thing })
 	}):
 		return // said already, of the step itself
 	case crewless:

@@ -98,7 +98,8 @@ type DocumentState struct {
 	Parked []string `json:"parked"`
 	Down   []string `json:"down"`
 	Open   []string `json:"open"`
-	Ajar   []string `json:"ajar"` // doors that must stay shut and stand open
+	Ajar   []string `json:"ajar"`  // doors that must stay shut and stand open
+	Seals  []string `json:"seals"` // fire seals that stand open
 }
 
 // A DocumentBlock is a run of steps between two resting states.
@@ -268,7 +269,7 @@ func stepOf(s *sequence.Step) DocumentStep {
 	}
 	if s.Number > 0 {
 		d.Block = s.Block + 1
-		d.After = &DocumentState{s.State.Out, s.State.Off, list(s.State.Parked), list(s.State.Down), list(s.State.Open), list(s.State.Ajar)}
+		d.After = &DocumentState{s.State.Out, s.State.Off, list(s.State.Parked), list(s.State.Down), list(s.State.Open), list(s.State.Ajar), list(s.State.Seals)}
 	}
 	if h := s.Hold; h != nil {
 		d.Hold = &DocumentHold{h.Name, h.What, h.Decides}

@@ -115,6 +115,9 @@ func (s *sheet) state(st *sequence.State) string {
 	if len(st.Ajar) > 0 {
 		parts = append(parts, "door open: "+strings.Join(st.Ajar, ", "))
 	}
+	if len(st.Seals) > 0 {
+		parts = append(parts, "fire seal open: "+strings.Join(st.Seals, ", "))
+	}
 	if len(parts) == 0 {
 		return "at rest"
 	}
