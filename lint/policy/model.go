@@ -96,7 +96,10 @@ func kilopascals(p quantity.Pressure) Number {
 	return scaled(int64(p), billion/int64(quantity.Kilopascal))
 }
 func celsius(t quantity.Temperature) Number { return scaled(int64(t), billion/int64(quantity.Celsius)) }
-func newtons(f quantity.Force) Number       { return scaled(int64(f), billion/int64(quantity.Newton)) }
+func litresPerSecond(f quantity.Flow) Number {
+	return Fraction(int64(f), int64(quantity.LitrePerSecond))
+}
+func newtons(f quantity.Force) Number { return scaled(int64(f), billion/int64(quantity.Newton)) }
 
 // newtonMillimetre is the unit of moments: lengths are in mm, so moments are
 // in N mm.

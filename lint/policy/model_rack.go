@@ -109,6 +109,7 @@ func (m *Model) describeEquipment() {
 	length("withdraw", "the length of the longest module that is drawn out of its rear", func(t *estate.Equipment) estate.Figure[quantity.Length] { return t.Withdraw })
 	length("below", "how far its rails reach below its lower edge", func(t *estate.Equipment) estate.Figure[quantity.Length] { return t.Below })
 	length("tail", "how far its rails or slides reach behind the rear posts", func(t *estate.Equipment) estate.Figure[quantity.Length] { return t.Tail })
+	addFigure(c, "flow", Plain, "the air that its fans move, a plain number of litres a second", litresPerSecond, "flow", equipmentRef, func(t *estate.Equipment) estate.Figure[quantity.Flow] { return t.Flow })
 	addFigure(c, "ambient", Celsius, "the highest temperature of the air around it that its maker allows", celsius, "ambient", equipmentRef, func(t *estate.Equipment) estate.Figure[quantity.Temperature] { return t.Ambient })
 	length("gap_above", "the open room that it needs above it, where it is cooled by convection", func(t *estate.Equipment) estate.Figure[quantity.Length] { return t.GapAbove })
 	length("gap_below", "the open room that it needs below it, where it is cooled by convection", func(t *estate.Equipment) estate.Figure[quantity.Length] { return t.GapBelow })
