@@ -76,6 +76,8 @@ var siteBlock = top("site", "a place with an address, a calendar and habits of i
 	share("importance", "1.0", "the component importance factor Ip of ASCE 7", 1, 1.5, func(s *estate.Site) *estate.Figure[float64] { return &s.Importance }),
 	oneOf("heat", `"typical"`, "which draw counts as heat", []string{"typical", "maximum"}, func(s *estate.Site) *string { return &s.Heat }).otherwise(`"typical"`),
 	oneOf("load", `"maximum"`, "which draw counts as load of feeds", []string{"maximum", "nameplate", "typical"}, func(s *estate.Site) *string { return &s.Load }).otherwise(`"maximum"`),
+	whole("notice", "7", "how many days before a window those concerned are to be told of it", 1, 366, func(s *estate.Site) *int { return &s.Notice }),
+	yesNo("record", "true", "whether every change needs a record number", func(s *estate.Site) *bool { return &s.Record }).otherwise("false"),
 ).with(`site "quay" {
   zone         = "Europe/Tallinn"
   altitude     = "4 m"

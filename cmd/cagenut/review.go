@@ -165,7 +165,8 @@ func (p *program) planFor(ctx context.Context, page *review.Page, before, after 
 	if page.Change.Empty() {
 		return nil
 	}
-	plan, err := p.plan(ctx, page.Change, windowOptions{})
+	// A record is named when the window is planned, not when it is reviewed.
+	plan, err := p.plan(ctx, page.Change, windowOptions{record: "named with the window"})
 	if ctx.Err() != nil {
 		return ctx.Err()
 	}

@@ -171,7 +171,7 @@ func (p *program) plan(ctx context.Context, c *change.Change, o windowOptions) (
 	}
 	return sequence.Make(ctx, c, sequence.Options{
 		Done:  done,
-		Rules: rules.All(), Today: today, Recorded: o.recorded, From: from.Time(),
+		Rules: rules.All(), Today: today, Recorded: o.recorded, Record: o.record, From: from.Time(),
 		Check: policy.Steps(ctx, c.New, today),
 	})
 }

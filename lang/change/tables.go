@@ -167,6 +167,8 @@ var siteAttributes = []attribute[estate.Site]{
 	figure("importance", func(s *estate.Site) *estate.Figure[float64] { return &s.Importance }, share),
 	text("heat", func(s *estate.Site) *string { return &s.Heat }),
 	text("load", func(s *estate.Site) *string { return &s.Load }),
+	number("notice", func(s *estate.Site) *int { return &s.Notice }),
+	flag("record", func(s *estate.Site) *bool { return &s.Record }),
 }
 
 var roomAttributes = []attribute[estate.Room]{

@@ -68,6 +68,8 @@ type Site struct {
 	Shaking     Figure[float64] // SDS of ASCE 7 in g, the attribute "sds"
 	Importance  Figure[float64] // Ip of ASCE 7
 	Load        string          // basis of feed load: "maximum" (default), "nameplate" or "typical"
+	Notice      int             // days between the notice of a change and its window; 0 where none is asked for
+	Record      bool            // every change needs a record number
 	Source      Source
 }
 

@@ -34,6 +34,8 @@ func (m *Model) describePlaces() {
 	addShare(c, "importance", "the importance factor Ip of ASCE 7", "importance", siteRef, func(t *estate.Site) estate.Figure[float64] { return t.Importance })
 	AddText(c, "heat", `which draw counts as heat, or ""`, known(func(t *estate.Site) string { return t.Heat }))
 	AddText(c, "load", `which draw counts as load of feeds, or ""`, known(func(t *estate.Site) string { return t.Load }))
+	AddCount(c, "notice", "", "how many days before a window those concerned are to be told of it; 0 where none is asked for", counted(func(t *estate.Site) int { return t.Notice }))
+	AddBool(c, "record", "whether every change needs a record number", known(func(t *estate.Site) bool { return t.Record }))
 
 	c = m.room
 	addName(c, func(t *estate.Room) string { return t.Name })

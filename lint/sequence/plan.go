@@ -22,6 +22,8 @@ type Options struct {
 	// Recorded says that nothing is moved by hand: the record follows what was
 	// found.
 	Recorded bool
+	// Record is the number of the change record, or "".
+	Record string
 	// Done are the numbers of steps that a half-done sheet has ticked.
 	Done []int
 	// Limit bounds the exact search, see rearrange.Problem; 0 for its default.

@@ -29,6 +29,7 @@ func (p *Plan) schedule(o Options) {
 	}
 	p.checkCrew()
 	p.checkCompetences()
+	p.checkRecord(o.Record)
 	p.acceptCrew(o.Today)
 	p.checkRest()
 	if o.From.IsZero() || len(p.after.Windows) == 0 {
@@ -94,6 +95,7 @@ func (p *Plan) schedule(o Options) {
 		p.reckon(n, clock)
 	}
 	p.Windows = nights
+	p.checkNotice(o)
 }
 
 // worksAt names the racks and the rooms that a block works at, and says

@@ -54,8 +54,26 @@ func (s *sheet) facts() [][2]string {
 	for _, l := range p.Losses() {
 		add(l.What, minutes(l.Minutes)+" min")
 	}
+	add("Notices", strings.Join(notices(p), "; "))
 	add("Freezes passed over", strings.Join(p.Frozen, "; "))
 	add("States between", fmt.Sprintf("%d judged by the rules that a layout is judged by", p.States))
+	return out
+}
+
+// notices says by when those concerned are to be told of the first window of
+// each site that asks for notice.
+func notices(p *sequence.Plan) []string {
+	var out []string
+	seen := map[*estate.Site]bool{}
+	for _, n := range p.Windows {
+		site := p.Blocks[n.Blocks[0]].Site
+		if site == nil || site.Notice == 0 || seen[site] {
+			continue
+		}
+		seen[site] = true
+		out = append(out, fmt.Sprintf("owners, neighbours and desk of %s told by %s (%d days before window %d): to whom and when is written on the approved sheet",
+			site.Name, estate.DateOf(n.Opens)-estate.Date(site.Notice), site.Notice, n.Number))
+	}
 	return out
 }
 

@@ -6,6 +6,7 @@ import (
 	"encoding/csv"
 	"encoding/json"
 	"flag"
+	"fmt"
 	"os"
 	"os/exec"
 	"path/filepath"
@@ -303,6 +304,32 @@ func TestHTMLPrintsOnA4(t *testing.T) {
 	for _, j := range p.Jobs {
 		if j.Mount() != nil && !strings.Contains(text, j.Name) {
 			t.Errorf("the print lacks %s", j.Name)
+		}
+	}
+}
+
+// Where a site asks for notice, the front page says by when.
+func TestNoticeIsOnTheFrontPage(t *testing.T) {
+	for _, notice := range []int{0, 6} {
+		after := ferry(t, "mended")
+		for _, site := range after.Sites {
+			site.Notice = notice
+		}
+		p, err := sequence.Make(context.Background(), change.Between(ferry(t, "main"), after), sequence.Options{From: time.Date(2026, 11, 25, 0, 0, 0, 0, time.UTC)})
+		if err != nil {
+			t.Fatal(err)
+		}
+		var b bytes.Buffer
+		if err := runsheet.Markdown(&b, p, runsheet.Options{Bare: true}); err != nil {
+			t.Fatal(err)
+		}
+		says := ""
+		if notice > 0 {
+			n := p.Windows[0]
+			says = fmt.Sprintf("told by %s (6 days before window 1)", n.Opens.AddDate(0, 0, -6).Format("2006-01-02"))
+		}
+		if got := strings.Contains(b.String(), "told by "); got != (notice > 0) || !strings.Contains(b.String(), says) {
+			t.Errorf("notice of %d days: want %q in\n%s", notice, says, b.String())
 		}
 	}
 }

@@ -1,0 +1,84 @@
+package sequence_test
+
+import (
+	"strings"
+	"testing"
+	"time"
+
+	"cagenut/lang/estate"
+	"cagenut/lint"
+	"cagenut/lint/sequence"
+)
+
+// found gives the messages of a rule's findings.
+func found(p *sequence.Plan, rule string) (out []string) {
+	for _, f := range p.Findings {
+		if f.Rule == rule {
+			out = append(out, f.Level.String()+": "+f.Message)
+		}
+	}
+	return out
+}
+
+// asking gives a small change at a site that asks for something.
+func asking(attrs string) string {
+	return strings.Replace(racks(12, night("tue", "tue", ""), map[string][]string{"after x": {"new two 7"}}),
+		`site "s" { zone = "Europe/Tallinn" }`, "site \"s\" {\n  zone = \"Europe/Tallinn\"\n"+attrs+"}", 1)
+}
+
+// The first Tuesday after Wednesday 25 November 2026 is 1 December, six days on.
+func TestShortNotice(t *testing.T) {
+	today := estate.NewDate(2026, time.November, 25)
+	tests := []struct {
+		name, attrs, from string
+		today             estate.Date
+		done              []int
+		want              string
+	}{
+		{name: "none asked for", from: "2026-11-25T12:00:00Z", today: today},
+		{name: "just kept", attrs: "  notice = 6\n", from: "2026-11-25T12:00:00Z", today: today},
+		{
+			name: "a day short", attrs: "  notice = 7\n", from: "2026-11-25T12:00:00Z", today: today,
+			want: "warning: window.tue of 2026-12-01 is 6 days away, and site.s asks for 7 days of notice: plan from 2026-12-02 on, or have those concerned agree to less",
+		},
+		{name: "planned from the day it names", attrs: "  notice = 7\n", from: "2026-12-02T12:00:00Z", today: today},
+		{name: "half done", attrs: "  notice = 7\n", from: "2026-11-25T12:00:00Z", today: today, done: []int{1}},
+		{
+			name: "a night that is on", attrs: "  notice = 1\n", from: "2026-11-24T23:00:00Z", today: today,
+			want: "warning: window.tue of 2026-11-24 is open already, and site.s asks for 1 day of notice: plan from 2026-11-26 on, or have those concerned agree to less",
+		},
+		{name: "no day", attrs: "  notice = 7\n", from: "2026-11-25T12:00:00Z"},
+	}
+	for _, tt := range tests {
+		t.Run(tt.name, func(t *testing.T) {
+			p := plan(t, asking(tt.attrs), sequence.Options{Today: tt.today, From: at(t, tt.from), Done: tt.done})
+			if len(p.Windows) != 1 {
+				t.Fatalf("%d windows, findings %v", len(p.Windows), p.Findings)
+			}
+			if got := strings.Join(found(p, "plan/short-notice"), "\n"); got != tt.want {
+				t.Errorf("got  %s\nwant %s", got, tt.want)
+			}
+		})
+	}
+}
+
+func TestRecordNumber(t *testing.T) {
+	for _, tt := range []struct {
+		name, attrs, record string
+		want                int
+	}{
+		{name: "not asked for"},
+		{name: "asked for", attrs: "  record = true\n", want: 1},
+		{name: "given", attrs: "  record = true\n", record: "CR-118"},
+	} {
+		t.Run(tt.name, func(t *testing.T) {
+			p := plan(t, asking(tt.attrs), sequence.Options{Record: tt.record})
+			if got := found(p, "plan/no-record"); len(got) != tt.want {
+				t.Errorf("got %q, want %d", got, tt.want)
+			}
+			if p.Failed(lint.Warning) {
+				t.Errorf("a missing number is a note: %v", p.Findings)
+			}
+		})
+	}
+}
