@@ -81,12 +81,12 @@ type Room struct {
 	FloorLoad Figure[quantity.Pressure]
 	SupplyAir Figure[quantity.Temperature]
 	ReturnAir Figure[quantity.Temperature] // behind the racks
-	PointLoad Figure[quantity.Force]  // on one foot
-	TileLoad  Figure[quantity.Force]  // on one tile of a raised floor
-	Storey    Figure[float64]         // height of the floor as a share of the building's
-	Height    Figure[quantity.Length] // clear, from the floor to whatever hangs
-	Overhead  bool                    // cables come from above
-	Shut      string                  // why its door must stay shut; "" where it need not
+	PointLoad Figure[quantity.Force]       // on one foot
+	TileLoad  Figure[quantity.Force]       // on one tile of a raised floor
+	Storey    Figure[float64]              // height of the floor as a share of the building's
+	Height    Figure[quantity.Length]      // clear, from the floor to whatever hangs
+	Overhead  bool                         // cables come from above
+	Shut      string                       // why its door must stay shut; "" where it need not
 	Source    Source
 }
 
