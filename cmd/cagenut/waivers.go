@@ -3,13 +3,13 @@ package main
 import (
 	"cmp"
 	"context"
-	"encoding/json"
 	"fmt"
 	"slices"
 
 	"github.com/spf13/cobra"
 
 	"cagenut/lint"
+	"cagenut/render/document"
 	"cagenut/render/explain"
 	"cagenut/render/style"
 )
@@ -99,8 +99,5 @@ func waiversJSON(p *program, r *reading, all []lint.WaiverState) error {
 	for _, w := range all {
 		out.Waivers = append(out.Waivers, waiver{w.Rule, w.On, w.Until.String(), w.Reason, w.By, r.where(w.Source.At()), w.Accepts, w.Judged})
 	}
-	enc := json.NewEncoder(p.stdout)
-	enc.SetIndent("", "  ")
-	enc.SetEscapeHTML(false)
-	return enc.Encode(out)
+	return document.JSON(p.stdout, out)
 }

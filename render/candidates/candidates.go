@@ -3,7 +3,6 @@
 package candidates
 
 import (
-	"encoding/json"
 	"fmt"
 	"io"
 	"strings"
@@ -12,6 +11,7 @@ import (
 	"cagenut/lang/estate"
 	"cagenut/lang/quantity"
 	"cagenut/lint/candidate"
+	"cagenut/render/document"
 	"cagenut/render/style"
 )
 
@@ -287,8 +287,5 @@ func JSON(w io.Writer, q *estate.Equipment, places []candidate.Place, refusals [
 	for _, r := range refusals {
 		d.CouldNot = append(d.CouldNot, DocumentNot{r.Rack.Name, r.Rule, r.Reason})
 	}
-	enc := json.NewEncoder(w)
-	enc.SetIndent("", "  ")
-	enc.SetEscapeHTML(false)
-	return enc.Encode(d)
+	return document.JSON(w, d)
 }

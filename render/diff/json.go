@@ -1,11 +1,11 @@
 package diff
 
 import (
-	"encoding/json"
 	"io"
 
 	"cagenut/lang/change"
 	"cagenut/lang/estate"
+	"cagenut/render/document"
 )
 
 // Format is the version of the JSON form. It is raised when a field goes or
@@ -143,10 +143,7 @@ func JSON(w io.Writer, c *change.Change) error {
 		}
 		out.Totals = append(out.Totals, t)
 	}
-	e := json.NewEncoder(w)
-	e.SetEscapeHTML(false)
-	e.SetIndent("", "  ")
-	return e.Encode(out)
+	return document.JSON(w, out)
 }
 
 func documentAlterations(all []change.Alteration) []DocumentAlteration {

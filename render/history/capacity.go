@@ -8,6 +8,7 @@ import (
 	"cagenut/lang/estate"
 	"cagenut/lang/history"
 	"cagenut/lang/quantity"
+	"cagenut/render/document"
 	"cagenut/render/style"
 )
 
@@ -133,7 +134,7 @@ func CapacitiesJSON(w io.Writer, racks []*estate.Rack) error {
 		c.Rack = r.Name
 		rows = append(rows, c)
 	}
-	return encode(w, struct {
+	return document.JSON(w, struct {
 		Format int            `json:"format"`
 		Of     string         `json:"of"`
 		Racks  []jsonCapacity `json:"racks"`
@@ -149,7 +150,7 @@ func TimelineJSON(w io.Writer, points []history.Point) error {
 		c.Commit = commitOf(p.Commit)
 		rows = append(rows, c)
 	}
-	return encode(w, struct {
+	return document.JSON(w, struct {
 		Format  int            `json:"format"`
 		Of      string         `json:"of"`
 		Commits []jsonCapacity `json:"commits"`

@@ -1,7 +1,6 @@
 package history
 
 import (
-	"encoding/json"
 	"io"
 	"time"
 
@@ -9,6 +8,7 @@ import (
 	"cagenut/lang/estate"
 	"cagenut/lang/history"
 	"cagenut/lang/source"
+	"cagenut/render/document"
 )
 
 // Format is the version of the JSON forms. It is raised when a field goes or
@@ -104,7 +104,7 @@ func EventsJSON(w io.Writer, events []history.Event) error {
 		}
 		out.Events = append(out.Events, je)
 	}
-	return encode(w, out)
+	return document.JSON(w, out)
 }
 
 func unitsOf(r *estate.Rack, u estate.UnitRange) string {
@@ -131,12 +131,5 @@ func UnitsJSON(w io.Writer, rack string, units []history.UnitState) error {
 	for _, u := range units {
 		out.Units = append(out.Units, unit{u.Unit.String(), append([]string{}, u.Holds...), u.What.String(), commitOf(u.Commit)})
 	}
-	return encode(w, out)
-}
-
-func encode(w io.Writer, v any) error {
-	e := json.NewEncoder(w)
-	e.SetEscapeHTML(false)
-	e.SetIndent("", "  ")
-	return e.Encode(v)
+	return document.JSON(w, out)
 }

@@ -2,10 +2,11 @@ package load
 
 import (
 	"encoding/csv"
-	"encoding/json"
 	"fmt"
 	"io"
 	"strings"
+
+	"cagenut/render/document"
 )
 
 // Format is the version of the JSON form. It is raised when a field goes or
@@ -71,10 +72,7 @@ func Of(sheets []Sheet) Document {
 
 // JSON writes sheets for programs.
 func JSON(w io.Writer, sheets []Sheet) error {
-	enc := json.NewEncoder(w)
-	enc.SetEscapeHTML(false)
-	enc.SetIndent("", "  ")
-	return enc.Encode(Of(sheets))
+	return document.JSON(w, Of(sheets))
 }
 
 // CSV writes sheets for spreadsheets, one figure a line. The caution stands in

@@ -2,12 +2,12 @@ package parts
 
 import (
 	"encoding/csv"
-	"encoding/json"
 	"io"
 	"strconv"
 	"strings"
 
 	"cagenut/lang/parts"
+	"cagenut/render/document"
 )
 
 // Format is the version of the JSON form. It is raised when a field goes or
@@ -40,7 +40,7 @@ type DocumentPart struct {
 
 // Listed makes the document of a list.
 func Listed(l *parts.List, racks []string) *Document {
-	d := document(l, racks)
+	d := newDocument(l, racks)
 	for _, p := range l.Parts {
 		d.Parts = append(d.Parts, DocumentPart{Kind: p.Kind.String(), Name: p.Name, Count: p.Count, For: p.For})
 	}
@@ -50,7 +50,7 @@ func Listed(l *parts.List, racks []string) *Document {
 // Changed makes the document of what a change needs: the parts whose number
 // differs.
 func Changed(before, after *parts.List, racks []string) *Document {
-	d := document(after, racks)
+	d := newDocument(after, racks)
 	for _, p := range parts.Compare(before, after) {
 		d.Parts = append(d.Parts, DocumentPart{
 			Kind: p.Kind.String(), Name: p.Name, Count: p.After, Before: p.Before,
@@ -60,7 +60,7 @@ func Changed(before, after *parts.List, racks []string) *Document {
 	return d
 }
 
-func document(l *parts.List, racks []string) *Document {
+func newDocument(l *parts.List, racks []string) *Document {
 	return &Document{
 		Format: Format, Of: "parts", Parts: []DocumentPart{},
 		Racks: list(racks), Assumed: list(l.Assumed), Missing: list(l.Missing), Moments: list(l.Moments),
@@ -76,10 +76,7 @@ func list(s []string) []string {
 
 // JSON prints the document.
 func (d *Document) JSON(w io.Writer) error {
-	enc := json.NewEncoder(w)
-	enc.SetIndent("", "  ")
-	enc.SetEscapeHTML(false)
-	return enc.Encode(d)
+	return document.JSON(w, d)
 }
 
 // CSV prints the document's parts as RFC 4180 says, with a heading. What was

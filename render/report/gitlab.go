@@ -1,10 +1,10 @@
 package report
 
 import (
-	"encoding/json"
 	"io"
 
 	"cagenut/lint"
+	"cagenut/render/document"
 )
 
 // A gitlabIssue is one element of GitLab's code quality report, with the fields
@@ -41,8 +41,5 @@ func GitLab(w io.Writer, p *Page) error {
 		}
 		all = append(all, issue)
 	}
-	enc := json.NewEncoder(w)
-	enc.SetEscapeHTML(false)
-	enc.SetIndent("", "  ")
-	return enc.Encode(all)
+	return document.JSON(w, all)
 }

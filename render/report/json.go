@@ -1,10 +1,10 @@
 package report
 
 import (
-	"encoding/json"
 	"io"
 
 	"cagenut/lang/estate"
+	"cagenut/render/document"
 )
 
 // Format is the version of the JSON form. It is raised when a field goes or
@@ -98,10 +98,7 @@ type DocumentOpen struct {
 
 // JSON prints the page as a [Document].
 func JSON(w io.Writer, p *Page) error {
-	enc := json.NewEncoder(w)
-	enc.SetEscapeHTML(false)
-	enc.SetIndent("", "  ")
-	return enc.Encode(p.Document())
+	return document.JSON(w, p.Document())
 }
 
 // Document gives the JSON form of the page.

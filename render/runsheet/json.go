@@ -1,13 +1,13 @@
 package runsheet
 
 import (
-	"encoding/json"
 	"io"
 	"time"
 
 	"cagenut/lang/quantity"
 	"cagenut/lint"
 	"cagenut/lint/sequence"
+	"cagenut/render/document"
 )
 
 // Format is the version of the JSON form. It is raised when a field goes or
@@ -170,10 +170,7 @@ type DocumentOpen struct {
 
 // JSON writes the document of a plan.
 func JSON(w io.Writer, p *sequence.Plan, o Options) error {
-	e := json.NewEncoder(w)
-	e.SetIndent("", "  ")
-	e.SetEscapeHTML(false)
-	return e.Encode(documentOf(p, o))
+	return document.JSON(w, documentOf(p, o))
 }
 
 func documentOf(p *sequence.Plan, o Options) *Document {

@@ -1,10 +1,10 @@
 package systems
 
 import (
-	"encoding/json"
 	"io"
 
 	"cagenut/lang/system"
+	"cagenut/render/document"
 )
 
 // Format is the version of the JSON form. It is raised when a field goes or
@@ -69,8 +69,5 @@ func JSON(w io.Writer, all []*system.System) error {
 		}
 		d.Systems = append(d.Systems, out)
 	}
-	enc := json.NewEncoder(w)
-	enc.SetIndent("", "  ")
-	enc.SetEscapeHTML(false)
-	return enc.Encode(d)
+	return document.JSON(w, d)
 }
