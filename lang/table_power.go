@@ -170,16 +170,9 @@ func readVoltages(r *reader, x hclsyntax.Expression) (estate.Figure[estate.Volta
 		r.bad(x, "%s and %s have different signs; a supply has one polarity", f.Value.From, f.Value.To)
 		return f, false
 	}
-	if size(f.Value.To) < size(f.Value.From) {
+	if quantity.Abs(f.Value.To) < quantity.Abs(f.Value.From) {
 		f.Value.From, f.Value.To = f.Value.To, f.Value.From
 	}
 	f.State = estate.IsGiven
 	return f, true
-}
-
-func size(v quantity.Voltage) quantity.Voltage {
-	if v < 0 {
-		return -v
-	}
-	return v
 }

@@ -10,6 +10,7 @@ import (
 
 	"cagenut/lang"
 	"cagenut/lang/estate"
+	"cagenut/lang/quantity"
 	"cagenut/lint"
 	"cagenut/lint/rules"
 	"cagenut/render/explain"
@@ -53,7 +54,7 @@ func runExplain(ctx context.Context, p *program, set string, ids []string) error
 		}
 		e, look.Where = r.estate, r.where
 		if n := len(r.mistakes) + len(mistakes); n > 0 {
-			p.notef("the estate has %s; lint lists them", count(n, "mistake"))
+			p.notef("the estate has %s; lint lists them", quantity.Count(n, "mistake"))
 		}
 	case errors.As(err, &outside) && p.root == "" && p.at == "":
 		// No estate here: the rules are explained as they come.

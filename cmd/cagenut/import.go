@@ -10,6 +10,7 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"cagenut/lang/quantity"
 	"cagenut/lang/sheet"
 )
 
@@ -112,7 +113,7 @@ func runImport(ctx context.Context, p *program, o importOptions, file string) er
 		for _, problem := range problems {
 			fmt.Fprintf(p.stdout, "%s: %s\n", file, problem)
 		}
-		p.notef("%s; no file is written", count(len(problems), "mistake"))
+		p.notef("%s; no file is written", quantity.Count(len(problems), "mistake"))
 		return errReported
 	}
 	for _, note := range draft.Notes {
@@ -139,7 +140,7 @@ func runImport(ctx context.Context, p *program, o importOptions, file string) er
 			fmt.Fprintln(p.stdout, r.path(at))
 		}
 	}
-	p.notef("%s with %s; %s new in the catalogue", count(draft.Racks, "rack"), count(draft.Mounts, "mount"), count(len(draft.New), "kind"))
+	p.notef("%s with %s; %s new in the catalogue", quantity.Count(draft.Racks, "rack"), quantity.Count(draft.Mounts, "mount"), quantity.Count(len(draft.New), "kind"))
 	return nil
 }
 

@@ -14,6 +14,7 @@ import (
 
 	"cagenut/lang"
 	"cagenut/lang/estate"
+	"cagenut/lang/quantity"
 	"cagenut/lang/source"
 	"cagenut/lint"
 	"cagenut/render/report"
@@ -88,7 +89,7 @@ func (p *program) recallJudged(place *source.Place, tree source.Tree, file strin
 	now := time.Now()
 	_ = os.Chtimes(file, now, now) // so that it is not the next to be thrown away; if not, it is judged anew
 	if p.verbose {
-		p.notef("nothing has changed since it was judged: %s in %s", count(j.Result.Racks, "rack"), tree.Name())
+		p.notef("nothing has changed since it was judged: %s in %s", quantity.Count(j.Result.Racks, "rack"), tree.Name())
 	}
 	p.tellSkipped(tree)
 	r := &reading{place: place, tree: tree, estate: &estate.Estate{Broken: j.Broken}, mistakes: j.Mistakes}

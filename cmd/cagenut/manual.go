@@ -10,6 +10,8 @@ import (
 	"github.com/google/renameio/v2/maybe"
 	"github.com/spf13/cobra"
 	"github.com/spf13/cobra/doc"
+
+	"cagenut/lang/quantity"
 )
 
 const manualLong = `Write the manual pages and the shell's completion into a folder, from the same
@@ -88,7 +90,7 @@ func writeManual(p *program, root *cobra.Command, dir string) error {
 			return err
 		}
 	}
-	fmt.Fprintf(p.stdout, "wrote %s to %s\n", count(len(names), "file"), dir)
+	fmt.Fprintf(p.stdout, "wrote %s to %s\n", quantity.Count(len(names), "file"), dir)
 	return nil
 }
 

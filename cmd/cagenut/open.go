@@ -10,6 +10,7 @@ import (
 
 	"cagenut/lang"
 	"cagenut/lang/estate"
+	"cagenut/lang/quantity"
 	"cagenut/lang/source"
 	"cagenut/lang/text"
 	"cagenut/lint"
@@ -120,7 +121,7 @@ func (p *program) readTree(ctx context.Context, place *source.Place, tree source
 		if place.Repo != nil {
 			via = "through " + place.Repo.Via()
 		}
-		p.notef("read %s %s: %s in %s", tree.Name(), via, count(len(e.Racks), "rack"), place.Root)
+		p.notef("read %s %s: %s in %s", tree.Name(), via, quantity.Count(len(e.Racks), "rack"), place.Root)
 	}
 	p.tellSkipped(tree)
 	r := &reading{place: place, tree: tree, estate: e, mistakes: mistakes}
@@ -162,7 +163,7 @@ func (e mistakeError) Error() string {
 	if e.all == 1 {
 		return e.first
 	}
-	return e.first + "; and more, which lint lists: " + count(e.all, "mistake") + " in all"
+	return e.first + "; and more, which lint lists: " + quantity.Count(e.all, "mistake") + " in all"
 }
 
 // text gives the text of a file of the estate, or nil where it cannot be read
@@ -237,7 +238,7 @@ func (r *reading) noRack(name string) error {
 	if near := nearest(name, known); near != "" {
 		return usagef("there is no rack %q in %s; did you mean %s?", name, r.tree.Name(), near)
 	}
-	return usagef("there is no rack %q in %s; it has %s", name, r.tree.Name(), count(len(known), "rack"))
+	return usagef("there is no rack %q in %s; it has %s", name, r.tree.Name(), quantity.Count(len(known), "rack"))
 }
 
 // where names a place as file:line:column.

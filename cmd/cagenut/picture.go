@@ -12,6 +12,7 @@ import (
 	"github.com/google/renameio/v2/maybe"
 
 	"cagenut/lang/estate"
+	"cagenut/lang/quantity"
 	"cagenut/render/elevation"
 	"cagenut/render/html"
 	"cagenut/render/style"
@@ -107,6 +108,6 @@ func (p *program) pictureFiles(o elevationOptions, racks []*estate.Rack, view el
 			return err
 		}
 	}
-	p.notef("wrote %s to %s", count(len(racks), "drawing"), o.to)
+	p.notef("wrote %s to %s", quantity.Count(len(racks), "drawing"), o.to)
 	return nil
 }

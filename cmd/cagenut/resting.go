@@ -17,6 +17,7 @@ import (
 	"cagenut/lang"
 	"cagenut/lang/change"
 	"cagenut/lang/estate"
+	"cagenut/lang/quantity"
 	"cagenut/lang/source"
 	"cagenut/lint/sequence"
 )
@@ -26,7 +27,7 @@ import (
 // before the change. Neither the folder nor any other branch is touched.
 func (p *program) writeResting(ctx context.Context, plan *sequence.Plan, branch string, n int, args []string) error {
 	if n < 1 || n > len(plan.Windows) {
-		return usagef("--resting %d: the plan has %s", n, count(len(plan.Windows), "window"))
+		return usagef("--resting %d: the plan has %s", n, quantity.Count(len(plan.Windows), "window"))
 	}
 	place, err := p.locate()
 	if err != nil {
@@ -87,7 +88,7 @@ func (p *program) writeResting(ctx context.Context, plan *sequence.Plan, branch 
 		}
 		written = files
 		message := fmt.Sprintf("resting after window %d, step %d\n\n%s of %s, %s: what is not done yet is as it was.\n",
-			night.Number, last, night.Window.Name, night.Opens.Format(time.DateOnly), strings.TrimSuffix(count(len(night.Blocks), "run"), "s")+" of steps done")
+			night.Number, last, night.Window.Name, night.Opens.Format(time.DateOnly), strings.TrimSuffix(quantity.Count(len(night.Blocks), "run"), "s")+" of steps done")
 		rests := &object.Commit{Author: *who, Committer: *who, Message: message, TreeHash: top, ParentHashes: []plumbing.Hash{at}}
 		o := repo.Storer.NewEncodedObject()
 		if err := rests.Encode(o); err != nil {
@@ -100,7 +101,7 @@ func (p *program) writeResting(ctx context.Context, plan *sequence.Plan, branch 
 	if err := repo.Storer.SetReference(plumbing.NewHashReference(ref, at)); err != nil {
 		return err
 	}
-	p.notef("branch %s holds the estate as it rests after %s; see: git log %s", branch, count(n, "window"), branch)
+	p.notef("branch %s holds the estate as it rests after %s; see: git log %s", branch, quantity.Count(n, "window"), branch)
 	return nil
 }
 

@@ -194,9 +194,9 @@ func planFacts(plan *sequence.Plan) []string {
 			n.Opens.Format("Mon 2 January 2006 15:04"), n.Closes.Format("15:04"), n.Zone, n.Needs, n.Usable, n.LatestBack.Format("15:04")))
 	}
 	if n := len(plan.Left); n > 0 {
-		facts = append(facts, count(n, "run of steps")+" fit into no window")
+		facts = append(facts, quantity.Count(n, "run of steps")+" fit into no window")
 	}
-	work := fmt.Sprintf("%s in %s, %s with %s %% added", plan.Minutes(), count(len(plan.Steps), "step"), plan.WithContingency(plan.Minutes()),
+	work := fmt.Sprintf("%s in %s, %s with %s %% added", plan.Minutes(), quantity.Count(len(plan.Steps), "step"), plan.WithContingency(plan.Minutes()),
 		quantity.Number(100*plan.Contingency, 0))
 	people, lift := 0, false
 	for i := range plan.Steps {
@@ -210,10 +210,10 @@ func planFacts(plan *sequence.Plan) []string {
 	}
 	facts = append(facts, work)
 	if n := len(plan.Parked); n > 0 {
-		facts = append(facts, count(n, "thing")+" parked on the way")
+		facts = append(facts, quantity.Count(n, "thing")+" parked on the way")
 	}
 	if n := len(plan.Refused); n > 0 {
-		facts = append(facts, count(n, "thing")+" cannot be done as it is asked for; the run sheet says what would make it possible")
+		facts = append(facts, quantity.Count(n, "thing")+" cannot be done as it is asked for; the run sheet says what would make it possible")
 	}
 	for _, l := range plan.Losses() {
 		facts = append(facts, fmt.Sprintf("%s: %s", l.What, l.Minutes))

@@ -13,6 +13,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"cagenut/lang"
+	"cagenut/lang/quantity"
 	"cagenut/lang/source"
 	"cagenut/lang/text"
 )
@@ -94,9 +95,9 @@ func runTidy(ctx context.Context, p *program, o tidyOptions, args []string) erro
 	}
 	switch {
 	case o.check:
-		p.notef("%d of %s not laid out", differ, count(len(files), "file"))
+		p.notef("%d of %s not laid out", differ, quantity.Count(len(files), "file"))
 	default:
-		p.notef("laid out %d of %s", differ, count(len(files), "file"))
+		p.notef("laid out %d of %s", differ, quantity.Count(len(files), "file"))
 	}
 	if broken > 0 || o.check && differ > 0 {
 		return errReported

@@ -5,6 +5,7 @@ import (
 	"fmt"
 
 	"cagenut/lang"
+	"cagenut/lang/quantity"
 	"cagenut/lint/policy"
 	"cagenut/lint/rules"
 )
@@ -40,7 +41,7 @@ func (p *program) runTrials(ctx context.Context, r *reading) error {
 			fmt.Fprintf(p.stdout, "%s: policy %s: %s\n", r.where(res.Trial.Source.At()), res.Trial.Policy, fault)
 		}
 	}
-	fmt.Fprintf(p.stdout, "%s, %d as they should be\n", count(len(results), "trial"), len(results)-(failed-broken))
+	fmt.Fprintf(p.stdout, "%s, %d as they should be\n", quantity.Count(len(results), "trial"), len(results)-(failed-broken))
 	if failed > 0 {
 		return errReported
 	}

@@ -8,6 +8,7 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"cagenut/lang/quantity"
 	"cagenut/lint"
 	"cagenut/render/document"
 	"cagenut/render/explain"
@@ -66,10 +67,10 @@ func runWaivers(ctx context.Context, p *program, format string) error {
 		if err := explain.Waivers(p.stdout, all, today, look); err != nil {
 			return err
 		}
-		fmt.Fprintf(p.stdout, "%s\n", count(len(all), "waiver"))
+		fmt.Fprintf(p.stdout, "%s\n", quantity.Count(len(all), "waiver"))
 	}
 	if len(r.mistakes) > 0 {
-		p.notef("the estate has %s; lint lists them", count(len(r.mistakes), "mistake"))
+		p.notef("the estate has %s; lint lists them", quantity.Count(len(r.mistakes), "mistake"))
 	}
 	if slices.ContainsFunc(all, func(w lint.WaiverState) bool { return w.Until < today && w.Accepts }) {
 		return errReported

@@ -2,21 +2,12 @@ package main
 
 import (
 	"cmp"
-	"fmt"
 	"runtime/debug"
 	"strings"
 	"unicode"
 
 	"github.com/agext/levenshtein"
 )
-
-// count prints a number of things: "1 rack", "3 racks".
-func count(n int, what string) string {
-	if n == 1 {
-		return "1 " + what
-	}
-	return fmt.Sprintf("%d %ss", n, what)
-}
 
 // nearest gives the known word that is likely meant, or "".
 func nearest(word string, known []string) string {

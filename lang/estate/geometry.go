@@ -152,10 +152,10 @@ func (f *Frame) Label(e Extent) string {
 	}
 	r := f.UnitsOf(e)
 	whole := f.Extent(r)
-	exact := abs(whole.Bottom-e.Bottom) <= Touch && abs(whole.Top-e.Top) <= Touch
+	exact := quantity.Abs(whole.Bottom-e.Bottom) <= Touch && quantity.Abs(whole.Top-e.Top) <= Touch
 	start, height := f.NumberAt(e), f.thousandths(e.Height())
 	switch {
-	case f.System != nil && !exact && height > 0 && quarters(start) && quarters(height) && abs(f.units(height)-e.Height()) <= Touch:
+	case f.System != nil && !exact && height > 0 && quarters(start) && quarters(height) && quantity.Abs(f.units(height)-e.Height()) <= Touch:
 		return fmt.Sprintf("%s from %s%s", f.System.Count(height.String()), word, start)
 	case r.From == r.To:
 		return word + r.From.String()
@@ -360,11 +360,4 @@ func floorDiv(a, b quantity.Length) int {
 		q--
 	}
 	return int(q)
-}
-
-func abs(l quantity.Length) quantity.Length {
-	if l < 0 {
-		return -l
-	}
-	return l
 }

@@ -67,7 +67,7 @@ func (f *Frame) WholeUnits(e Extent) bool { return f.onGrid(e.Bottom) && f.onGri
 // onGrid reports whether a height is at a unit's edge, give or take [Touch].
 func (f *Frame) onGrid(h quantity.Length) bool {
 	over := (h - f.lowest()) % f.pitch()
-	return abs(over) <= Touch || abs(over) >= f.pitch()-Touch
+	return quantity.Abs(over) <= Touch || quantity.Abs(over) >= f.pitch()-Touch
 }
 
 // covers gives the heights that the mount closes, which is less than it takes

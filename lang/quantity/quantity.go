@@ -191,6 +191,22 @@ func (t Temperature) Degrees() float64 { return In(t, Celsius) }
 // Degrees gives a in degrees.
 func (a Angle) Degrees() float64 { return In(a, Degree) }
 
+// Abs gives q without its sign.
+func Abs[Q Quantity](q Q) Q {
+	if q < 0 {
+		return -q
+	}
+	return q
+}
+
+// Count prints a number of things: "1 rack", "2 racks".
+func Count(n int, noun string) string {
+	if n == 1 {
+		return "1 " + noun
+	}
+	return strconv.Itoa(n) + " " + noun + "s"
+}
+
 // Number prints f with at most decimals digits after the point and no trailing
 // zeros: Number(44.4500, 2) is "44.45", Number(7.0, 1) is "7". Half is rounded
 // away from zero as far as binary floating point can tell.

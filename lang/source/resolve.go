@@ -13,6 +13,8 @@ import (
 	"strings"
 
 	"github.com/agext/levenshtein"
+
+	"cagenut/lang/quantity"
 )
 
 // Resolve gives the commit that a revision names, in the words of git:
@@ -333,7 +335,7 @@ func (s *resolving) step(ctx context.Context, h Hash) (Hash, error) {
 				return "", err
 			}
 			if len(c.Parents) == 0 {
-				return "", s.ends(c, before, fmt.Sprintf("%s back from %s", count(n, "commit"), before), i)
+				return "", s.ends(c, before, fmt.Sprintf("%s back from %s", quantity.Count(n, "commit"), before), i)
 			}
 			h = c.Parents[0]
 		}
@@ -358,7 +360,7 @@ func (s *resolving) parent(ctx context.Context, h Hash, before string, n int) (H
 		if len(c.Parents) == 0 {
 			return "", s.ends(c, before, "a parent of "+before, 0)
 		}
-		return "", revErrorf(s.whole, "%s has %s, so there is no %s^%d", called(c.Hash, before), count(len(c.Parents), "parent"), before, n)
+		return "", revErrorf(s.whole, "%s has %s, so there is no %s^%d", called(c.Hash, before), quantity.Count(len(c.Parents), "parent"), before, n)
 	}
 	return c.Parents[n-1], nil
 }
@@ -372,7 +374,7 @@ func (s *resolving) ends(c *Commit, before, wanted string, steps int) error {
 	if steps == 0 {
 		return revErrorf(s.whole, "%s is the first commit of its history; it has no parent", called(c.Hash, before))
 	}
-	return revErrorf(s.whole, "history begins %s before %s, so there is no %q", count(steps, "commit"), before, s.whole)
+	return revErrorf(s.whole, "history begins %s before %s, so there is no %q", quantity.Count(steps, "commit"), before, s.whole)
 }
 
 // A ShallowError says that a shallow clone lacks the history that is asked
@@ -380,13 +382,6 @@ func (s *resolving) ends(c *Commit, before, wanted string, steps int) error {
 type ShallowError struct{ text string }
 
 func (e *ShallowError) Error() string { return e.text }
-
-func count(n int, what string) string {
-	if n == 1 {
-		return "1 " + what
-	}
-	return fmt.Sprintf("%d %ss", n, what)
-}
 
 // peel applies ^{WHAT}.
 func (s *resolving) peel(ctx context.Context, h Hash, before, what string) (Hash, error) {
@@ -664,7 +659,7 @@ func (s *resolving) reflog(ctx context.Context, name string, n int) (Hash, error
 	short := strings.TrimPrefix(full, "refs/heads/")
 	if n > len(lines) || n == len(lines) && lines[0].old.IsZero() {
 		return "", revErrorf(s.whole, "%q: this clone remembers %s of %s; a reflog is kept where the work was done, and a fresh clone has none",
-			s.whole, count(max(len(lines)-1, 0), "earlier place"), short)
+			s.whole, quantity.Count(max(len(lines)-1, 0), "earlier place"), short)
 	}
 	if n == len(lines) {
 		return lines[0].old, nil
@@ -742,5 +737,5 @@ func (s *resolving) previous(ctx context.Context, n int) (Hash, error) {
 			return s.named(ctx, from)
 		}
 	}
-	return "", revErrorf(s.whole, "%q: this working tree remembers %s of branch", s.whole, count(seen, "change"))
+	return "", revErrorf(s.whole, "%q: this working tree remembers %s of branch", s.whole, quantity.Count(seen, "change"))
 }

@@ -124,7 +124,7 @@ func (s *System) HoleNear(at quantity.Length) (quantity.Length, bool) {
 	var best quantity.Length
 	found := false
 	for _, h := range s.Holes(at-s.Pitch, at+s.Pitch) {
-		if !found || abs(h-at) < abs(best-at) {
+		if !found || quantity.Abs(h-at) < quantity.Abs(best-at) {
 			best, found = h, true
 		}
 	}
@@ -182,13 +182,6 @@ func floor(a, b quantity.Length) int {
 		q--
 	}
 	return int(q)
-}
-
-func abs(l quantity.Length) quantity.Length {
-	if l < 0 {
-		return -l
-	}
-	return l
 }
 
 // SamePanels reports whether two systems take the same panels, whatever their

@@ -203,10 +203,10 @@ func (s *search) feeds(r *estate.Rack) ([]*estate.Feed, string) {
 		return nil, ""
 	}
 	if len(r.Feeds) == 0 {
-		return nil, fmt.Sprintf("%s needs %s, and the rack states no feeds", s.equipment.Name, plural(inlets, "feed"))
+		return nil, fmt.Sprintf("%s needs %s, and the rack states no feeds", s.equipment.Name, quantity.Count(inlets, "feed"))
 	}
 	if len(r.Feeds) < min(inlets, 2) {
-		return nil, fmt.Sprintf("%s needs %s, and the rack has %s", s.equipment.Name, plural(inlets, "feed"), plural(len(r.Feeds), "feed"))
+		return nil, fmt.Sprintf("%s needs %s, and the rack has %s", s.equipment.Name, quantity.Count(inlets, "feed"), quantity.Count(len(r.Feeds), "feed"))
 	}
 	feeds := make([]*estate.Feed, inlets)
 	for i := range feeds {
@@ -376,11 +376,4 @@ func largest(free []estate.Extent) quantity.Length {
 func unitsIn(f *estate.Frame, l quantity.Length) string {
 	pitch := f.UnitExtent(estate.Units(f.First)).Height()
 	return quantity.Number(quantity.In(l, pitch), 2)
-}
-
-func plural(n int, what string) string {
-	if n == 1 {
-		return "1 " + what
-	}
-	return fmt.Sprintf("%d %ss", n, what)
 }

@@ -91,7 +91,7 @@ func checkHeat(p *lint.Pass) {
 		}
 		found := lint.Finding{At: room.Source.Attr("heat_limit"), Thing: "room." + room.Name}
 		found.Message = fmt.Sprintf("%s in room.%s give off %s%s; its cooling takes away %s",
-			count(len(s.racks), "rack"), room.Name, s.known, atLeast(len(s.lacks) == 0), limit)
+			quantity.Count(len(s.racks), "rack"), room.Name, s.known, atLeast(len(s.lacks) == 0), limit)
 		if len(s.racks) == 1 {
 			found.Rack = s.racks[0].Name
 			found.Message = fmt.Sprintf("the rack in room.%s gives off %s%s; its cooling takes away %s",

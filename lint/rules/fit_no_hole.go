@@ -95,7 +95,7 @@ func noHole(p *lint.Pass, r *estate.Rack) {
 		}
 		finding := lint.AtMount(m, "at")
 		finding.Message = fmt.Sprintf("%s (%s) needs %s in the posts of %s and finds %d: the others are up to %s off%s",
-			m.Name, m.Label(), count(need, "hole"), f.Name, met, worst, mirrored(f, m, extent, tolerance))
+			m.Name, m.Label(), quantity.Count(need, "hole"), f.Name, met, worst, mirrored(f, m, extent, tolerance))
 		if c := f.System.Confidence(system.FactHoles); !c.Decides() {
 			finding.Level = lint.Note
 			finding.Message += fmt.Sprintf(" (the holes of %s are %s)", f.System.Name, c)

@@ -4,6 +4,7 @@ import (
 	"fmt"
 
 	"cagenut/lang/estate"
+	"cagenut/lang/quantity"
 	"cagenut/lint"
 )
 
@@ -79,12 +80,12 @@ func checkNoFeed(p *lint.Pass, rack *estate.Rack) {
 		f.Related = []lint.Related{{At: m.Equipment.Source.Attr("inlets"), Message: "its inlets are declared here"}}
 		switch {
 		case n == 0:
-			f.Message = fmt.Sprintf("%s has %s and no feed", m.Name, count(inlets, "inlet"))
+			f.Message = fmt.Sprintf("%s has %s and no feed", m.Name, quantity.Count(inlets, "inlet"))
 		case n < needs:
-			f.Message = fmt.Sprintf("%s needs %s live and has %s", m.Name, count(needs, "inlet"), count(n, what))
+			f.Message = fmt.Sprintf("%s needs %s live and has %s", m.Name, quantity.Count(needs, "inlet"), quantity.Count(n, what))
 		default:
 			f.Level = lint.Warning
-			f.Message = fmt.Sprintf("%s has %s and %s: %s open", m.Name, count(inlets, "inlet"), count(n, what),
+			f.Message = fmt.Sprintf("%s has %s and %s: %s open", m.Name, quantity.Count(inlets, "inlet"), quantity.Count(n, what),
 				isAre(inlets-n, "is", "are"))
 		}
 		p.Report(f)

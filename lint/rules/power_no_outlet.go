@@ -4,6 +4,7 @@ import (
 	"fmt"
 
 	"cagenut/lang/estate"
+	"cagenut/lang/quantity"
 	"cagenut/lint"
 )
 
@@ -92,7 +93,7 @@ func checkNoOutlet(p *lint.Pass) {
 			}
 			f := lint.AtMount(m, attr)
 			f.Others = []string{"inlets"}
-			f.Message = fmt.Sprintf("%s has %s and %s", m.Name, count(inlets, "inlet"), count(n, what))
+			f.Message = fmt.Sprintf("%s has %s and %s", m.Name, quantity.Count(inlets, "inlet"), quantity.Count(n, what))
 			f.Related = []lint.Related{{At: m.Equipment.Source.Attr("inlets"), Message: "its inlets are declared here"}}
 			p.Report(f)
 		}

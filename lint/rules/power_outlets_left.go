@@ -5,6 +5,7 @@ import (
 	"slices"
 
 	"cagenut/lang/estate"
+	"cagenut/lang/quantity"
 	"cagenut/lint"
 )
 
@@ -93,7 +94,7 @@ func checkOutletsLeft(p *lint.Pass, rack *estate.Rack) {
 		}
 		f := lint.AtMount(where, "equipment")
 		f.Others = []string{kind}
-		f.Message = fmt.Sprintf("%s has %s of type %s left; %d is the limit", where.Ref(), count(max(fewest, 0), "outlet"), kind, limit)
+		f.Message = fmt.Sprintf("%s has %s of type %s left; %d is the limit", where.Ref(), quantity.Count(max(fewest, 0), "outlet"), kind, limit)
 		p.Report(f)
 	}
 }

@@ -193,14 +193,14 @@ func (c *carrier) judge(p *lint.Pass, state *estate.LostState, more burden) {
 			return
 		}
 		f = lint.Finding{At: b.Source.Attr("rated"), Thing: b.Ref(), Level: level}
-		f.Message = fmt.Sprintf("%s%s carries %s (%s over %s%s); %s", withLost(&f, state), b.Ref(), current, amount(power, c.apparent+more.apparent), count(c.feeds, "feed"), atLeast(c.why == ""), limit.says())
+		f.Message = fmt.Sprintf("%s%s carries %s (%s over %s%s); %s", withLost(&f, state), b.Ref(), current, amount(power, c.apparent+more.apparent), quantity.Count(c.feeds, "feed"), atLeast(c.why == ""), limit.says())
 	} else {
 		rated, ok := c.source.Rated.Get()
 		if !ok || power <= rated {
 			return
 		}
 		f = lint.Finding{At: c.source.Source.Attr("rated"), Thing: c.source.Ref()}
-		f.Message = fmt.Sprintf("%s%s gives %s over %s%s; it is rated for %s", withLost(&f, state), c.source.Ref(), power, count(c.feeds, "feed"), atLeast(c.why == ""), rated)
+		f.Message = fmt.Sprintf("%s%s gives %s over %s%s; it is rated for %s", withLost(&f, state), c.source.Ref(), power, quantity.Count(c.feeds, "feed"), atLeast(c.why == ""), rated)
 	}
 	c.told = true
 	p.Report(f)

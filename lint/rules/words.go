@@ -24,14 +24,6 @@ func list(names []string) string {
 // percent prints a share: "63 %".
 func percent(share float64) string { return quantity.Number(share*100, 1) + " %" }
 
-// count gives a number with its noun: "1 inlet", "2 inlets".
-func count(n int, noun string) string {
-	if n == 1 {
-		return "1 " + noun
-	}
-	return fmt.Sprintf("%d %ss", n, noun)
-}
-
 // atLeast marks a total that leaves something out.
 func atLeast(whole bool) string {
 	if whole {

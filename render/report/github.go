@@ -7,6 +7,7 @@ import (
 	"slices"
 	"strings"
 
+	"cagenut/lang/quantity"
 	"cagenut/lint"
 )
 
@@ -52,7 +53,7 @@ func GitHub(w io.Writer, p *Page) error {
 	var parts []string
 	for _, l := range []lint.Level{lint.Error, lint.Warning, lint.Note} {
 		if total[l] > 0 {
-			parts = append(parts, fmt.Sprintf("%d of %s", shown[l], count(total[l], l.String())))
+			parts = append(parts, fmt.Sprintf("%d of %s", shown[l], quantity.Count(total[l], l.String())))
 		}
 	}
 	if len(parts) > 0 {

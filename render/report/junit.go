@@ -7,6 +7,7 @@ import (
 	"slices"
 	"strings"
 
+	"cagenut/lang/quantity"
 	"cagenut/lint"
 )
 
@@ -40,7 +41,7 @@ func JUnit(w io.Writer, p *Page) error {
 	for _, id := range ids {
 		s := j.suites[id]
 		if len(s.Cases) == 0 {
-			j.add(id, "no finding in "+count(p.Result.Racks, "rack"), junitCase{})
+			j.add(id, "no finding in "+quantity.Count(p.Result.Racks, "rack"), junitCase{})
 		}
 		doc.Tests += s.Tests
 		doc.Failures += s.Failures

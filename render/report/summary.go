@@ -5,6 +5,7 @@ import (
 	"strings"
 
 	"cagenut/lang/estate"
+	"cagenut/lang/quantity"
 	"cagenut/lint"
 )
 
@@ -66,20 +67,12 @@ func (c Counts) Worst() lint.Level {
 func (c Counts) String() string {
 	found := "no finding among the checked rules"
 	if c.Worst() != lint.NoLevel {
-		found = count(c.Errors, "error") + ", " + count(c.Warnings, "warning")
+		found = quantity.Count(c.Errors, "error") + ", " + quantity.Count(c.Warnings, "warning")
 		if c.Notes > 0 {
-			found += ", " + count(c.Notes, "note")
+			found += ", " + quantity.Count(c.Notes, "note")
 		}
 	}
-	return fmt.Sprintf("%s, %d not checked in %s, %s", found, c.Unchecked, count(c.Racks, "rack"), count(c.Mounts, "mount"))
-}
-
-// count prints "1 rack", "2 racks".
-func count(n int, what string) string {
-	if n == 1 {
-		return "1 " + what
-	}
-	return fmt.Sprintf("%d %ss", n, what)
+	return fmt.Sprintf("%s, %d not checked in %s, %s", found, c.Unchecked, quantity.Count(c.Racks, "rack"), quantity.Count(c.Mounts, "mount"))
 }
 
 // remarks are the sentences that stand before the summary: what is waived,
@@ -87,7 +80,7 @@ func count(n int, what string) string {
 func (p *Page) remarks() []string {
 	var all []string
 	if n, until := p.waived(); n > 0 {
-		line := count(n, "finding") + " waived"
+		line := quantity.Count(n, "finding") + " waived"
 		if until != 0 {
 			line += ", " + map[bool]string{true: "until ", false: "the first until "}[n == 1] + until.String()
 		}
@@ -105,7 +98,7 @@ func (p *Page) remarks() []string {
 			names = append(names, fmt.Sprintf("%d more", more))
 		}
 		all = append(all, fmt.Sprintf("%s could not be read whole (%s): what is declared there may be missing above",
-			count(len(p.Broken), "file"), strings.Join(names, ", ")))
+			quantity.Count(len(p.Broken), "file"), strings.Join(names, ", ")))
 	}
 	return all
 }

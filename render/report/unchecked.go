@@ -8,6 +8,7 @@ import (
 	"slices"
 	"strings"
 
+	"cagenut/lang/quantity"
 	"cagenut/lang/text"
 	"cagenut/lint"
 	"cagenut/render/style"
@@ -88,7 +89,7 @@ func Unchecked(w io.Writer, p *Page, look Look) error {
 	if rest := reasons[min(len(reasons), reasonsShown):]; len(rest) > 0 {
 		out.rest(rest)
 	}
-	out.para("", fmt.Sprintf("%d not checked, for %s", len(p.Result.Unchecked), count(len(reasons), "reason")), style.Heading)
+	out.para("", fmt.Sprintf("%d not checked, for %s", len(p.Result.Unchecked), quantity.Count(len(reasons), "reason")), style.Heading)
 	return out.Flush()
 }
 
@@ -137,7 +138,7 @@ func (o *printer) rest(rest []Reason) {
 		ids[i] = fmt.Sprintf("%s %d", id, counts[id])
 	}
 	o.para("", fmt.Sprintf("and %s that keep %d more from being checked: %s; --format json has them all",
-		count(len(rest), "further reason"), total, strings.Join(ids, ", ")), style.Plain)
+		quantity.Count(len(rest), "further reason"), total, strings.Join(ids, ", ")), style.Plain)
 	fmt.Fprintln(o)
 }
 

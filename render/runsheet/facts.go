@@ -77,16 +77,16 @@ func notices(p *sequence.Plan) []string {
 	return out
 }
 
+// count is [quantity.Count] for nouns with plurals of their own as well.
 func count(n int, what string) string {
 	switch {
 	case n == 1:
-		return "1 " + what
 	case what == "person":
 		return fmt.Sprintf("%d people", n)
 	case strings.HasPrefix(what, "run "):
 		return fmt.Sprintf("%d runs%s", n, strings.TrimPrefix(what, "run"))
 	}
-	return fmt.Sprintf("%d %ss", n, what)
+	return quantity.Count(n, what)
 }
 
 func (s *sheet) gap() string {
