@@ -58,8 +58,7 @@ func runCapacity(ctx context.Context, p *program, o capacityOptions, args []stri
 		return err
 	}
 	wanted := wantedRacks(args)
-	racks := slices.DeleteFunc(slices.Clone(r.estate.Racks), func(rack *estate.Rack) bool { return !wanted(rack) })
-	slices.SortStableFunc(racks, func(a, b *estate.Rack) int { return natural(a.Name, b.Name) })
+	racks := sortedRacks(r.estate, wanted)
 	if len(racks) == 0 && o.since == "" {
 		if len(args) == 1 {
 			return r.noRack(trimRef(args[0], "rack."))
@@ -99,22 +98,4 @@ func (p *program) capacitySince(ctx context.Context, place *source.Place, o capa
 	}
 	_, err = io.WriteString(p.stdout, style.Page(render.Timeline(points, look), style.New(p.coloured(p.stdout))))
 	return err
-}
-
-// wantedRacks gives a test for the racks that the arguments name: by their own
-// name, or that of their row or room.
-func wantedRacks(args []string) func(*estate.Rack) bool {
-	if len(args) == 0 {
-		return func(*estate.Rack) bool { return true }
-	}
-	return func(r *estate.Rack) bool {
-		names := []string{r.Name, r.Ref()}
-		if r.Row != nil {
-			names = append(names, r.Row.Name, "row."+r.Row.Name)
-		}
-		if room := r.Room(); room != nil {
-			names = append(names, room.Name, "room."+room.Name)
-		}
-		return slices.ContainsFunc(args, func(a string) bool { return slices.Contains(names, a) })
-	}
 }

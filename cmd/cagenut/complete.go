@@ -6,6 +6,7 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"cagenut/lang/estate"
 	"cagenut/lang/source"
 	"cagenut/lint/rules"
 )
@@ -144,7 +145,7 @@ func (p *program) completeMounts(cmd *cobra.Command, args []string, word string)
 		}
 		out = append(out, m.Name+what)
 	}
-	slices.SortFunc(out, natural)
+	slices.SortFunc(out, estate.CompareNames)
 	return out, cobra.ShellCompDirectiveNoFileComp
 }
 
@@ -160,7 +161,7 @@ func (p *program) completeEquipment(cmd *cobra.Command, _ []string, word string)
 			out = append(out, q.Name+"\t"+q.Kind)
 		}
 	}
-	slices.SortFunc(out, natural)
+	slices.SortFunc(out, estate.CompareNames)
 	return out, cobra.ShellCompDirectiveNoFileComp
 }
 
@@ -176,7 +177,7 @@ func (p *program) completeFrames(cmd *cobra.Command, _ []string, word string) ([
 			out = append(out, f.Name+"\t"+f.Kind.String())
 		}
 	}
-	slices.SortFunc(out, natural)
+	slices.SortFunc(out, estate.CompareNames)
 	return out, cobra.ShellCompDirectiveNoFileComp
 }
 

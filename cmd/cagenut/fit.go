@@ -69,9 +69,7 @@ func runFit(ctx context.Context, p *program, o fitOptions, name string, what []s
 	if err != nil {
 		return err
 	}
-	wanted := wantedRacks(what)
-	racks := slices.DeleteFunc(slices.Clone(r.estate.Racks), func(rack *estate.Rack) bool { return !wanted(rack) })
-	slices.SortStableFunc(racks, func(a, b *estate.Rack) int { return natural(a.Name, b.Name) })
+	racks := sortedRacks(r.estate, wantedRacks(what))
 	if len(racks) == 0 {
 		if len(what) == 0 {
 			return usagef("there is no rack in %s", r.tree.Name())

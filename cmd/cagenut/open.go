@@ -213,9 +213,7 @@ func (r *reading) page(result *lint.Result, rules []*lint.Rule) *report.Page {
 // all racks in the order of their names where none is named.
 func (r *reading) racks(names []string) ([]*estate.Rack, error) {
 	if len(names) == 0 {
-		all := slices.Clone(r.estate.Racks)
-		slices.SortStableFunc(all, func(a, b *estate.Rack) int { return natural(a.Name, b.Name) })
-		return all, nil
+		return sortedRacks(r.estate, wantedRacks(nil)), nil
 	}
 	var racks []*estate.Rack
 	var errs []error
@@ -248,4 +246,29 @@ func (r *reading) where(at estate.Range) string {
 		s += ":" + t.Position(int(at.Start)).String()
 	}
 	return s
+}
+
+// wantedRacks gives a test for the racks that the arguments name: by their own
+// name, or that of their row or room.
+func wantedRacks(args []string) func(*estate.Rack) bool {
+	if len(args) == 0 {
+		return func(*estate.Rack) bool { return true }
+	}
+	return func(r *estate.Rack) bool {
+		names := []string{r.Name, r.Ref()}
+		if r.Row != nil {
+			names = append(names, r.Row.Name, "row."+r.Row.Name)
+		}
+		if room := r.Room(); room != nil {
+			names = append(names, room.Name, "room."+room.Name)
+		}
+		return slices.ContainsFunc(args, func(a string) bool { return slices.Contains(names, a) })
+	}
+}
+
+// sortedRacks gives the wanted racks of an estate in the order of their names.
+func sortedRacks(e *estate.Estate, wanted func(*estate.Rack) bool) []*estate.Rack {
+	racks := slices.DeleteFunc(slices.Clone(e.Racks), func(r *estate.Rack) bool { return !wanted(r) })
+	slices.SortStableFunc(racks, func(a, b *estate.Rack) int { return estate.CompareNames(a.Name, b.Name) })
+	return racks
 }

@@ -152,6 +152,6 @@ func rackNames(racks []*estate.Rack) []string {
 			names = append(names, r.Name)
 		}
 	}
-	slices.SortFunc(names, natural)
+	slices.SortFunc(names, estate.CompareNames)
 	return names
 }

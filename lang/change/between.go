@@ -72,7 +72,7 @@ func mountChanges(pairs []rackPair, table []attribute[estate.Mount], s style) []
 			compareBools(m.ZeroU != nil, n.ZeroU != nil),
 			cmp.Compare(m.At, n.At),
 			cmp.Compare(m.Raised.Value, n.Raised.Value),
-			natural(m.Name, n.Name),
+			estate.CompareNames(m.Name, n.Name),
 			cmp.Compare(x.Kind, y.Kind),
 		)
 	})
@@ -197,7 +197,7 @@ func reserveChanges(pairs []rackPair, table []attribute[estate.Reserve], s style
 	}
 	slices.SortStableFunc(out, func(x, y ReserveChange) int {
 		p, q := x.Reserve(), y.Reserve()
-		return cmp.Or(compareRacks(p.Rack, q.Rack), cmp.Compare(p.Units.From, q.Units.From), natural(p.Name, q.Name))
+		return cmp.Or(compareRacks(p.Rack, q.Rack), cmp.Compare(p.Units.From, q.Units.From), estate.CompareNames(p.Name, q.Name))
 	})
 	return out
 }
@@ -206,7 +206,7 @@ func compareRacks(a, b *estate.Rack) int {
 	if a == nil || b == nil {
 		return compareBools(a == nil, b == nil)
 	}
-	return natural(a.Name, b.Name)
+	return estate.CompareNames(a.Name, b.Name)
 }
 
 func compareBools(a, b bool) int {
@@ -217,42 +217,4 @@ func compareBools(a, b bool) int {
 		return -1
 	}
 	return 1
-}
-
-// natural compares names so that "rack-2" comes before "rack-10".
-func natural(a, b string) int {
-	i, j := 0, 0
-	for i < len(a) && j < len(b) {
-		if digit(a[i]) && digit(b[j]) {
-			m, n := digits(a, i), digits(b, j)
-			// Longer runs of digits are larger numbers, less leading zeros.
-			x, y := trimZeros(a[i:m]), trimZeros(b[j:n])
-			if c := cmp.Or(cmp.Compare(len(x), len(y)), cmp.Compare(x, y)); c != 0 {
-				return c
-			}
-			i, j = m, n
-			continue
-		}
-		if a[i] != b[j] {
-			return cmp.Compare(a[i], b[j])
-		}
-		i, j = i+1, j+1
-	}
-	return cmp.Or(cmp.Compare(len(a)-i, len(b)-j), cmp.Compare(a, b))
-}
-
-func digit(c byte) bool { return '0' <= c && c <= '9' }
-
-func digits(s string, from int) int {
-	for from < len(s) && digit(s[from]) {
-		from++
-	}
-	return from
-}
-
-func trimZeros(s string) string {
-	for len(s) > 1 && s[0] == '0' {
-		s = s[1:]
-	}
-	return s
 }

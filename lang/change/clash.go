@@ -66,7 +66,7 @@ func Clashes(mine, theirs *Change) []Clash {
 	out = append(out, rackClashes(mine, theirs, false)...)
 	out = append(out, rackClashes(theirs, mine, true)...)
 	slices.SortStableFunc(out, func(a, b Clash) int {
-		return cmp.Or(natural(a.Rack, b.Rack), cmp.Compare(a.Units.Bottom, b.Units.Bottom), cmp.Compare(a.Kind, b.Kind))
+		return cmp.Or(estate.CompareNames(a.Rack, b.Rack), cmp.Compare(a.Units.Bottom, b.Units.Bottom), cmp.Compare(a.Kind, b.Kind))
 	})
 	return out
 }

@@ -141,27 +141,6 @@ func TestMountChangeSays(t *testing.T) {
 	}
 }
 
-func TestNatural(t *testing.T) {
-	sorted := []string{"", "rack-1", "rack-02", "rack-2", "rack-10", "rack-10a", "rack-a"}
-	for i, a := range sorted {
-		for j, b := range sorted {
-			if got, want := sign(natural(a, b)), sign(i-j); got != want {
-				t.Errorf("natural(%q, %q) = %d, want %d", a, b, got, want)
-			}
-		}
-	}
-}
-
-func sign(n int) int {
-	switch {
-	case n < 0:
-		return -1
-	case n > 0:
-		return 1
-	}
-	return 0
-}
-
 func TestApplyNamesAllThatDoesNotFit(t *testing.T) {
 	c := Between(estateOf("a: s1@8=server s2@10=server"), estateOf("a: s1@9=server s3@11=storage"))
 	_, err := c.Apply(estateOf("a: s1@7=server"))

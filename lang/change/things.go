@@ -94,7 +94,7 @@ func kindOf[T any](kind string, all func(*estate.Estate) *[]*T, name func(*T) st
 				out = append(out, ThingChange{Kind: Added, Type: kind, Name: n, New: t})
 			}
 		}
-		slices.SortFunc(out, func(x, y ThingChange) int { return natural(x.Name, y.Name) })
+		slices.SortFunc(out, func(x, y ThingChange) int { return estate.CompareNames(x.Name, y.Name) })
 		return out
 	}
 	apply := func(e *estate.Estate, c *ThingChange) error {
@@ -193,6 +193,6 @@ func feel(c *Change, renamed map[string]string) {
 	walk(c.New, func(r *estate.Rack) string { return r.Name })
 	for i := range c.Things {
 		t := &c.Things[i]
-		t.Felt = slices.SortedFunc(maps.Keys(felt[thing{t.Type, t.Name}]), natural)
+		t.Felt = slices.SortedFunc(maps.Keys(felt[thing{t.Type, t.Name}]), estate.CompareNames)
 	}
 }

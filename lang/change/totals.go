@@ -118,7 +118,7 @@ func (c *Change) Deltas() []Delta {
 func TotalsOf(r *estate.Rack, supply *estate.Supply) Totals {
 	t := OwnTotals(r)
 	feeds := r.RackFeeds()
-	slices.SortStableFunc(feeds, func(a, b *estate.Feed) int { return natural(a.Name, b.Name) })
+	slices.SortStableFunc(feeds, func(a, b *estate.Feed) int { return estate.CompareNames(a.Name, b.Name) })
 	for _, f := range feeds {
 		ft := FeedTotals{Feed: f, Normal: supply.Load(f), Limit: Lasting(f)}
 		ft.Lost = ft.Normal
@@ -199,7 +199,7 @@ func beside(f *estate.Feed, supply *estate.Supply) []*estate.Feed {
 			}
 		}
 	}
-	slices.SortStableFunc(out, func(a, b *estate.Feed) int { return natural(a.Name, b.Name) })
+	slices.SortStableFunc(out, func(a, b *estate.Feed) int { return estate.CompareNames(a.Name, b.Name) })
 	return out
 }
 
