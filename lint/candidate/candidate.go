@@ -52,7 +52,10 @@ func Find(ctx context.Context, e *estate.Estate, q *estate.Equipment, o Options)
 	if o.Face == estate.NoFace {
 		o.Face = estate.FrontFace
 	}
-	s := &search{estate: e, equipment: q, Options: o, sharing: sharing(e)}
+	s := &search{estate: e, equipment: q, Options: o, sharing: sharing(e), order: map[*estate.Rack]int{}}
+	for i, r := range e.Racks {
+		s.order[r] = i
+	}
 	for _, r := range o.Rules {
 		if !judges(r) {
 			continue
@@ -102,6 +105,7 @@ type search struct {
 	ofRack    []*lint.Rule
 	ofEstate  []*lint.Rule
 	sharing   map[*estate.Feed][]*estate.Rack
+	order     map[*estate.Rack]int // places of racks in the estate
 }
 
 // sharing gives the racks that draw on each feed.
@@ -274,22 +278,20 @@ func (s *search) alone(r *estate.Rack) *estate.Estate {
 // around gives the estate cut down to the racks that share a feed with r, with
 // mine in the place of r.
 func (s *search) around(r, mine *estate.Rack) *estate.Estate {
-	near := map[*estate.Rack]bool{r: true}
+	near := []*estate.Rack{r}
+	seen := map[*estate.Rack]bool{r: true}
 	for _, f := range mine.RackFeeds() {
 		for _, other := range s.sharing[f] {
-			near[other] = true
+			if !seen[other] {
+				seen[other] = true
+				near = append(near, other)
+			}
 		}
 	}
+	slices.SortFunc(near, func(a, b *estate.Rack) int { return cmp.Compare(s.order[a], s.order[b]) })
+	near[slices.Index(near, r)] = mine
 	small := *s.estate
-	small.Racks = nil
-	for _, other := range s.estate.Racks {
-		switch {
-		case other == r:
-			small.Racks = append(small.Racks, mine)
-		case near[other]:
-			small.Racks = append(small.Racks, other)
-		}
-	}
+	small.Racks = near
 	return &small
 }
 
