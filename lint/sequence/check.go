@@ -59,7 +59,7 @@ func newJudge(ctx context.Context, p *Plan, w *world, o Options) *judge {
 	feeds := map[*estate.Feed]bool{}
 	note := func(r *estate.Rack) {
 		j.reach[r.Name] = true
-		for _, f := range feedsOf(r) {
+		for _, f := range r.RackFeeds() {
 			feeds[f] = true
 		}
 	}
@@ -78,7 +78,7 @@ func newJudge(ctx context.Context, p *Plan, w *world, o Options) *judge {
 	on := map[*estate.Feed][]string{}
 	for _, racks := range [][]*estate.Rack{w.racks, w.end.Racks} {
 		for _, r := range racks {
-			for _, f := range feedsOf(r) {
+			for _, f := range r.RackFeeds() {
 				if feeds[f] {
 					j.reach[r.Name] = true
 				}
@@ -125,18 +125,6 @@ func nearby(w *world, p *Plan) []*estate.Rack {
 		out = append(out, b.neighbours(w.rack(m.Rack.Name))...)
 	}
 	return out
-}
-
-func feedsOf(r *estate.Rack) []*estate.Feed {
-	feeds := slices.Clone(r.Feeds)
-	for _, m := range r.Mounts {
-		for _, f := range m.Feeds {
-			if !slices.Contains(feeds, f) {
-				feeds = append(feeds, f)
-			}
-		}
-	}
-	return feeds
 }
 
 func (j *judge) run(e *estate.Estate, rules []*lint.Rule) []lint.Finding {

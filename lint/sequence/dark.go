@@ -100,22 +100,16 @@ func (p *Plan) tooFewUp(o *estate.Outage, cause *estate.Mount) (*estate.Group, i
 // offTime gives how long the thing of a job is off, and the first and the last
 // step of that time. It may run in between, where it is parked.
 func (p *Plan) offTime(j *Job) (off quantity.Duration, first, last int) {
-	down := false
-	for i := range p.Steps {
+	for i, down := range p.shut() {
+		if !slices.Contains(down, j) {
+			continue
+		}
 		s := &p.Steps[i]
-		if s.Job == j && s.Task == HandOver {
-			down = true
-			if first == 0 {
-				first = s.Number
-			}
+		if first == 0 {
+			first = s.Number
 		}
-		if down {
-			off += s.Minutes
-			last = s.Number
-		}
-		if s.Job == j && s.Task == Service {
-			down = false
-		}
+		off += s.Minutes
+		last = s.Number
 	}
 	return off, first, last
 }

@@ -30,14 +30,10 @@ func (p *Plan) Losses() []Loss {
 		}
 		out[i].Minutes += d
 	}
-	down := map[*Job]bool{}
-	for i := range p.Steps {
+	for i, down := range p.shut() {
 		s := &p.Steps[i]
-		if s.Job != nil && s.Task == HandOver {
-			down[s.Job] = true
-		}
 		for _, j := range p.Jobs {
-			if down[j] {
+			if slices.Contains(down, j) {
 				add("Loss of "+j.Name, s.Minutes)
 			}
 		}
@@ -47,9 +43,6 @@ func (p *Plan) Losses() []Loss {
 		for _, u := range s.State.Open {
 			add("Units open, "+u, s.Minutes)
 		}
-		if s.Job != nil && s.Task == Service {
-			delete(down, s.Job)
-		}
 	}
 	out = slices.DeleteFunc(out, func(l Loss) bool { return strings.HasPrefix(l.What, "Units open") && l.Minutes <= openMost })
 	for i := range out {
@@ -58,27 +51,38 @@ func (p *Plan) Losses() []Loss {
 	return out
 }
 
-// off fills in what is shut down in its place after each step: from the moment
-// its service is handed over until it is proven back, or has left for good.
-func (p *Plan) off() {
-	last := map[*Job]int{}
-	for i := range p.Steps {
-		if j := p.Steps[i].Job; j != nil && !p.Steps[i].Task.opens() {
-			last[j] = i
-		}
-	}
+// shut gives for each step the jobs whose things are shut down while it is done,
+// in the order in which they went: from the step that hands a service over to
+// the one that proves it back, both included. What leaves for good stays shut.
+func (p *Plan) shut() [][]*Job {
+	out := make([][]*Job, len(p.Steps))
 	var down []*Job
 	for i := range p.Steps {
 		s := &p.Steps[i]
-		switch {
-		case s.Job == nil || s.Task.opens():
-		case s.Task == HandOver && !slices.Contains(down, s.Job):
+		if s.Job != nil && s.Task == HandOver && !slices.Contains(down, s.Job) {
 			down = append(down, s.Job)
-		case s.Task == Service || last[s.Job] == i:
+		}
+		out[i] = slices.Clone(down)
+		if s.Task == Service {
 			down = slices.DeleteFunc(down, func(j *Job) bool { return j == s.Job })
 		}
+	}
+	return out
+}
+
+// off fills in what is shut down in its place after each step: what is shut
+// while it is done, less what it proves back and what has left for good.
+func (p *Plan) off() {
+	last := map[*Job]int{}
+	for i := range p.Steps {
+		if s := &p.Steps[i]; !s.Task.opens() { // a door is shut after the thing has left
+			last[s.Job] = i
+		}
+	}
+	for i, down := range p.shut() {
+		s := &p.Steps[i]
 		for _, j := range down {
-			if j.Name != s.State.Out {
+			if last[j] > i && !(s.Job == j && s.Task == Service) && j.Name != s.State.Out {
 				s.State.Off = append(s.State.Off, j.Name)
 			}
 		}

@@ -223,9 +223,6 @@ func (p *Plan) Racks(step int) []*estate.Rack {
 	return p.layouts[i-1].racks
 }
 
-// Old and New give the estates between which the plan leads.
-func (p *Plan) Old() *estate.Estate { return p.before }
-
 // New gives the estate that the plan leads to.
 func (p *Plan) New() *estate.Estate { return p.after }
 

@@ -32,9 +32,6 @@ var signs = [...]struct {
 	lint.Error:   {"!!", style.Grave},
 }
 
-// Sign gives the two cells that stand before a finding of that level.
-func Sign(l lint.Level) string { return signs[l].sign }
-
 // Role gives the role in which a finding of that level is painted.
 func Role(l lint.Level) style.Role { return signs[l].role }
 
