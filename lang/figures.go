@@ -469,6 +469,8 @@ func readInlets(r *reader, x hclsyntax.Expression) ([]estate.Inlet, bool) {
 				in.Count, ok = r.whole(x, 1, 64)
 			case "needs":
 				in.Needs, ok = r.whole(x, 0, 64)
+			case "locking":
+				in.Locking, ok = readFigureAs(r, x, (*reader).yesNo)
 			}
 			return ok
 		})

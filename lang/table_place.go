@@ -78,6 +78,7 @@ var siteBlock = top("site", "a place with an address, a calendar and habits of i
 	oneOf("load", `"maximum"`, "which draw counts as load of feeds", []string{"maximum", "nameplate", "typical"}, func(s *estate.Site) *string { return &s.Load }).otherwise(`"maximum"`),
 	whole("notice", "7", "how many days before a window those concerned are to be told of it", 1, 366, func(s *estate.Site) *int { return &s.Notice }),
 	yesNo("record", "true", "whether every change needs a record number", func(s *estate.Site) *bool { return &s.Record }).otherwise("false"),
+	yesNo("mobile", "true", "whether it is under way with all that stands in it, as a ship or a vehicle is", func(s *estate.Site) *bool { return &s.Mobile }).otherwise("false"),
 ).with(`site "quay" {
   zone         = "Europe/Tallinn"
   altitude     = "4 m"
@@ -98,6 +99,7 @@ var roomBlock = top("room", "a room in which rows of racks stand",
 	share("storey", "0.5", "the height of its floor as a share of the building's, 0 at grade", 0, 1, func(o *estate.Room) *estate.Figure[float64] { return &o.Storey }),
 	figure("height", `"2900 mm"`, "the clear height from the floor", func(o *estate.Room) figureOfLength { return &o.Height }),
 	yesNo("overhead", "true", "whether cables come to the racks from above", func(o *estate.Room) *bool { return &o.Overhead }).otherwise("false"),
+	yesNo("it_room", "true", "whether it is run as an information technology equipment room after NFPA 70, article 645", func(o *estate.Room) *bool { return &o.ITRoom }).otherwise("false"),
 	freeText("shut", `"shielded: the receivers hear it"`, "why its door must stay shut: work behind it is done in one go, and ends with it shut", func(o *estate.Room) *string { return &o.Shut }),
 ).with(`room "hq" {
   site       = site.quay

@@ -53,7 +53,7 @@ func groups[V any](r *reader, x hclsyntax.Expression, keys []string, usual V, pa
 	return out, ok
 }
 
-var outletKeys = []string{"type", "count", "bank"}
+var outletKeys = []string{"type", "count", "bank", "locking", "from", "pitch"}
 
 // readOutlets reads { type = "c13", count = 20, bank = "1" }, or a list of
 // such.
@@ -67,6 +67,12 @@ func readOutlets(r *reader, x hclsyntax.Expression) ([]estate.OutletSet, bool) {
 			o.Count, ok = r.whole(x, 1, 999)
 		case "bank":
 			o.Bank, ok = r.freeText(x)
+		case "locking":
+			o.Locking, ok = readFigureAs(r, x, (*reader).yesNo)
+		case "from":
+			o.From, ok = readFigure[quantity.Length](r, x)
+		case "pitch":
+			o.Pitch, ok = readFigure[quantity.Length](r, x)
 		}
 		return ok
 	}, func(*estate.OutletSet, hclsyntax.Expression) bool { return true })
@@ -101,7 +107,7 @@ func readBanks(r *reader, x hclsyntax.Expression) ([]estate.Bank, bool) {
 	})
 }
 
-var cordKeys = []string{"to", "outlet", "length", "plug", "socket", "fuse"}
+var cordKeys = []string{"to", "outlet", "length", "needed", "plug", "socket", "locking", "fuse"}
 
 // readCords reads { to = "strip-a", outlet = 3, length = "1.5 m" }, or a list
 // of such.
@@ -113,7 +119,11 @@ func readCords(r *reader, x hclsyntax.Expression) ([]estate.Cord, bool) {
 		case "outlet":
 			c.Outlet, ok = r.whole(x, 1, 9999)
 		case "length":
-			c.Length, ok = readQuantity[quantity.Length](r, x)
+			c.Length, ok = readFigure[quantity.Length](r, x)
+		case "needed":
+			c.Needed, ok = readFigure[quantity.Length](r, x)
+		case "locking":
+			c.Locking, ok = readFigureAs(r, x, (*reader).yesNo)
 		case "plug":
 			c.Plug, ok = r.freeText(x)
 		case "socket":

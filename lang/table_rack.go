@@ -124,7 +124,8 @@ func mountAttrs[T any](of func(*T) *estate.Mount) []attr {
 		date("seen", `"2026-09-14"`, "the day on which somebody last saw it in its place", func(t *T) *estate.Date { return &of(t).Seen }),
 		word("criticality", `"important"`, "how much hangs on it", estate.Criticalities, func(t *T) *estate.Criticality { return &of(t).Criticality }),
 		freeTexts("seals", `["FS-12"]`, "the fire seals that its own cables pass, by the number on them", func(t *T) *[]string { return &of(t).Seals }),
-		field("to, outlet, length, plug, socket and fuse, or a list of such", "cords", `{ to = "strip-a", outlet = 3, length = "1.5 m" }`, "its supply cords, one for each inlet: to a strip of the same rack, or \"rack.hq-b.strip-a\"", func(t *T) *[]estate.Cord { return &of(t).Cords }, readCords),
+		field("to, outlet, length, needed, plug, socket, locking and fuse, or a list of such", "cords", `{ to = "strip-a", outlet = 3, length = "1.5 m" }`, "its supply cords, one for each inlet: to a strip of the same rack, or \"rack.hq-b.strip-a\"; needed is the length that the way takes, where somebody has measured it; locking says whether both ends are held against being pulled out", func(t *T) *[]estate.Cord { return &of(t).Cords }, readCords),
+		figure("slack", `"1.4 m"`, "the slack of the fixed cables that end at it: how far they let it move", func(t *T) figureOfLength { return &of(t).Slack }),
 	}
 }
 
@@ -168,6 +169,7 @@ var zeroULines = append([]attr{
 	word("plane", `"rear"`, "whether it hangs at the front or the rear posts", estate.Faces, func(m *estate.Mount) *estate.Face { return &m.ZeroU.Plane }).otherwise(`"rear"`),
 	figure("from", `"120 mm"`, "its lower end above the lower edge of the lowest unit", func(m *estate.Mount) figureOfLength { return &m.ZeroU.From }).signed(),
 	figure("length", `"1750 mm"`, "how long it is", func(m *estate.Mount) figureOfLength { return &m.ZeroU.Length }),
+	yesNo("inverted", "true", "whether it hangs the other way up: its upper end below", func(m *estate.Mount) *bool { return &m.Inverted }),
 	freeText("serial", `"BW-4471"`, "its serial number", func(m *estate.Mount) *string { return &m.Serial }),
 	freeText("asset", `"A-0912"`, "its number in the register of assets", func(m *estate.Mount) *string { return &m.Asset }),
 }, mountAttrs(sameMount)...)

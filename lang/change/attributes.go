@@ -261,7 +261,7 @@ func outlets(o estate.OutletSet) string {
 	if o.Bank != "" {
 		s += ", bank " + o.Bank
 	}
-	return s
+	return s + locking(o.Locking) + lengthPart("from", o.From) + lengthPart("pitch", o.Pitch)
 }
 
 func bank(b estate.Bank) string {
@@ -287,13 +287,42 @@ func cord(c estate.Cord) string {
 			s += ", " + part.name + " " + part.value
 		}
 	}
-	if c.Length != 0 {
-		s += ", " + length(c.Length, style{exact: true})
-	}
+	s += lengthPart("", c.Length) + lengthPart("needed", c.Needed) + locking(c.Locking)
 	if c.Fuse != 0 {
 		s += ", fuse " + current(c.Fuse, style{exact: true})
 	}
 	return s
+}
+
+func inlet(i estate.Inlet) string {
+	return fmt.Sprintf("%d x %s, needs %d", i.Count, i.Type, i.Needs) + locking(i.Locking)
+}
+
+// locking writes whether something holds a cord, or nothing where that is not
+// said.
+func locking(f estate.Figure[bool]) string {
+	text := figureText(f, style{}, func(yes bool, _ style) string {
+		if yes {
+			return "locking"
+		}
+		return "not locking"
+	})
+	switch f.State {
+	case estate.IsMissing:
+		return ""
+	case estate.IsUnknown:
+		text = "locking " + text
+	}
+	return ", " + text
+}
+
+// lengthPart writes a length among others, or nothing where it is not said.
+func lengthPart(name string, f estate.Figure[quantity.Length]) string {
+	text := figureText(f, style{exact: true}, length)
+	if text == "" {
+		return ""
+	}
+	return ", " + strings.TrimSpace(name+" "+text)
 }
 
 func unitRange(u estate.UnitRange) string {

@@ -222,6 +222,7 @@ func alikeAtSight(a, b *estate.Mount) bool {
 	}
 	if len(a.Cords)+len(b.Cords)+len(a.Seals)+len(b.Seals) > 0 || a.ZeroU != nil || b.ZeroU != nil || a.Adapter != nil || b.Adapter != nil ||
 		a.Raised.State != estate.IsMissing || b.Raised.State != estate.IsMissing ||
+		a.Slack.State != estate.IsMissing || b.Slack.State != estate.IsMissing ||
 		a.Rack == nil || b.Rack == nil || a.Rack.Name != b.Rack.Name ||
 		len(a.Feeds) != len(b.Feeds) || !sameName(a.Equipment, b.Equipment, equipmentName) {
 		return false

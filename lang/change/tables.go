@@ -66,6 +66,7 @@ func mountAttributes(renamed map[string]string) []attribute[estate.Mount] {
 		named("criticality", func(m *M) *estate.Criticality { return &m.Criticality }),
 		list("seals", func(m *M) *[]string { return &m.Seals }, word),
 		list("cords", func(m *M) *[]estate.Cord { return &m.Cords }, cord),
+		figure("slack", func(m *M) *estate.Figure[quantity.Length] { return &m.Slack }, length),
 	}
 }
 
@@ -169,6 +170,7 @@ var siteAttributes = []attribute[estate.Site]{
 	text("load", func(s *estate.Site) *string { return &s.Load }),
 	number("notice", func(s *estate.Site) *int { return &s.Notice }),
 	flag("record", func(s *estate.Site) *bool { return &s.Record }),
+	flag("mobile", func(s *estate.Site) *bool { return &s.Mobile }),
 }
 
 var roomAttributes = []attribute[estate.Room]{
@@ -182,6 +184,7 @@ var roomAttributes = []attribute[estate.Room]{
 	figure("return_air", func(r *estate.Room) *estate.Figure[quantity.Temperature] { return &r.ReturnAir }, temperature),
 	figure("height", func(r *estate.Room) *estate.Figure[quantity.Length] { return &r.Height }, length),
 	flag("overhead", func(r *estate.Room) *bool { return &r.Overhead }),
+	flag("it_room", func(r *estate.Room) *bool { return &r.ITRoom }),
 	text("shut", func(r *estate.Room) *string { return &r.Shut }),
 }
 
@@ -259,9 +262,7 @@ var equipmentAttributes = []attribute[estate.Equipment]{
 	figure("draw.typical", func(e *estate.Equipment) *estate.Figure[quantity.Power] { return &e.Draw.Typical }, power),
 	figure("draw.maximum", func(e *estate.Equipment) *estate.Figure[quantity.Power] { return &e.Draw.Maximum }, power),
 	figure("draw.nameplate", func(e *estate.Equipment) *estate.Figure[quantity.Power] { return &e.Draw.Nameplate }, power),
-	list("inlets", func(e *estate.Equipment) *[]estate.Inlet { return &e.Inlets }, func(i estate.Inlet) string {
-		return fmt.Sprintf("%d x %s, needs %d", i.Count, i.Type, i.Needs)
-	}),
+	list("inlets", func(e *estate.Equipment) *[]estate.Inlet { return &e.Inlets }, inlet),
 	figure("voltage", func(e *estate.Equipment) *estate.Figure[estate.VoltageRange] { return &e.Voltage }, voltages),
 	figure("power_factor", func(e *estate.Equipment) *estate.Figure[float64] { return &e.Factor }, share),
 	figure("inrush", func(e *estate.Equipment) *estate.Figure[quantity.Current] { return &e.Inrush }, current),

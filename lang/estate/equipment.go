@@ -112,4 +112,6 @@ type Inlet struct {
 	Type  string // coupler, such as "c14"
 	Count int
 	Needs int // how many must be live for the equipment to run
+
+	Locking Figure[bool] // they hold a cord's socket against being pulled out
 }

@@ -70,6 +70,7 @@ type Site struct {
 	Load        string          // basis of feed load: "maximum" (default), "nameplate" or "typical"
 	Notice      int             // days between the notice of a change and its window; 0 where none is asked for
 	Record      bool            // every change needs a record number
+	Mobile      bool            // it is under way with all that stands in it, as a ship is
 	Source      Source
 }
 
@@ -86,6 +87,7 @@ type Room struct {
 	Storey    Figure[float64]              // height of the floor as a share of the building's
 	Height    Figure[quantity.Length]      // clear, from the floor to whatever hangs
 	Overhead  bool                         // cables come from above
+	ITRoom    bool                         // it is an information technology equipment room after NFPA 70, article 645
 	Shut      string                       // why its door must stay shut; "" where it need not
 	Source    Source
 }

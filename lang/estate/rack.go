@@ -54,7 +54,7 @@ type Mount struct {
 	Raised    Figure[quantity.Length] // height above the lowest unit's lower edge, where at is a length
 	Face      Face
 	Slot      Slot
-	Inverted  bool       // it hangs upside down
+	Inverted  bool       // it hangs upside down; beside the posts: its upper end below
 	Adapter   *Equipment // what holds it on posts of another system, or nil
 	Feeds     []*Feed    // one per inlet; shared between mounts, never changed
 	Serial    string
@@ -70,6 +70,9 @@ type Mount struct {
 	Criticality Criticality
 	Seals       []string // fire seals that its own cables pass, beside those of its rack and row
 	Cords       []Cord   // in the order of its inlets; empty where only feeds are said
+	// Slack is how far the fixed cables that end at it let it move; missing where
+	// none end there.
+	Slack Figure[quantity.Length]
 }
 
 // Ref gives the name as the language refers to it: rack.hq-a.core-1.

@@ -63,9 +63,12 @@ func (b *Breaker) Ref() string { return "breaker." + b.Name }
 // OutletSet is like outlets of a strip, fuse panel or transfer switch. Outlets
 // are numbered through all sets, from 1.
 type OutletSet struct {
-	Type  string // coupler, such as "c13"
-	Count int
-	Bank  string // label of the bank that they hang on, or ""
+	Type    string // coupler, such as "c13"
+	Count   int
+	Bank    string                  // label of the bank that they hang on, or ""
+	Locking Figure[bool]            // they hold a plug against being pulled out
+	From    Figure[quantity.Length] // middle of the first of them above the lower end of a strip that hangs upright
+	Pitch   Figure[quantity.Length] // from the middle of one to that of the next, upward
 }
 
 // A Bank is a branch of a strip with a breaker of its own.
@@ -78,12 +81,14 @@ type Bank struct {
 // A Cord runs from an inlet of a mount to an outlet. The cords of a mount are in
 // the order of its inlets.
 type Cord struct {
-	To     string // label of a strip in the same rack, or "rack.hq-b.strip-a"
-	Outlet int    // number of the outlet, or 0 where it is not said
-	Length quantity.Length
-	Plug   string           // its end at the outlet
-	Socket string           // its end at the equipment
-	Fuse   quantity.Current // in a fuse panel
+	To      string // label of a strip in the same rack, or "rack.hq-b.strip-a"
+	Outlet  int    // number of the outlet, or 0 where it is not said
+	Length  Figure[quantity.Length]
+	Needed  Figure[quantity.Length] // the length that its way takes, where somebody has measured it
+	Plug    string                  // its end at the outlet
+	Socket  string                  // its end at the equipment
+	Locking Figure[bool]            // both its ends are held against being pulled out
+	Fuse    quantity.Current        // in a fuse panel
 }
 
 // Criticality is how much hangs on a mount.

@@ -35,6 +35,7 @@ func (m *Model) describePlaces() {
 	AddText(c, "heat", `which draw counts as heat, or ""`, known(func(t *estate.Site) string { return t.Heat }))
 	AddText(c, "load", `which draw counts as load of feeds, or ""`, known(func(t *estate.Site) string { return t.Load }))
 	AddCount(c, "notice", "", "how many days before a window those concerned are to be told of it; 0 where none is asked for", counted(func(t *estate.Site) int { return t.Notice }))
+	AddBool(c, "mobile", "whether it is under way with all that stands in it", known(func(t *estate.Site) bool { return t.Mobile }))
 	AddBool(c, "record", "whether every change needs a record number", known(func(t *estate.Site) bool { return t.Record }))
 
 	c = m.room
@@ -48,6 +49,7 @@ func (m *Model) describePlaces() {
 	addFigure(c, "point_load", Newton, "the load that its floor may carry on one foot", newtons, "point load", roomRef, func(t *estate.Room) estate.Figure[quantity.Force] { return t.PointLoad })
 	addFigure(c, "tile_load", Newton, "the load that one tile of its raised floor may carry", newtons, "tile load", roomRef, func(t *estate.Room) estate.Figure[quantity.Force] { return t.TileLoad })
 	addShare(c, "storey", "the height of its floor as a share of the building's", "storey", roomRef, func(t *estate.Room) estate.Figure[float64] { return t.Storey })
+	AddBool(c, "it_room", "whether it is run as an information technology equipment room after NFPA 70, article 645", known(func(t *estate.Room) bool { return t.ITRoom }))
 	AddBool(c, "overhead", "whether cables come to its racks from above", known(func(t *estate.Room) bool { return t.Overhead }))
 	AddText(c, "shut", `why its door must stay shut, or ""`, known(func(t *estate.Room) string { return t.Shut }))
 	beyond(AddObjects(c, "racks", m.rack, "the racks in it, in the order declared", func(t *estate.Room) []*estate.Rack { return m.racks().in[t] }))

@@ -297,6 +297,7 @@ func (m *Model) describeMount() {
 		}
 		return out
 	})
+	addFigure(c, "slack", Millimetre, "the slack of the fixed cables that end at it", millimetres, "slack", (*estate.Mount).Ref, func(t *estate.Mount) estate.Figure[quantity.Length] { return t.Slack })
 	AddBool(c, "zero_u", "whether it hangs beside the posts", known(func(t *estate.Mount) bool { return t.ZeroU != nil }))
 	AddObjects(c, "feeds", m.feed, "the feeds that it is connected to, one for each inlet", func(t *estate.Mount) []*estate.Feed { return resolved(t.Feeds) })
 	AddText(c, "serial", `its serial number, or ""`, known(func(t *estate.Mount) string { return t.Serial }))

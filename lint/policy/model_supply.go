@@ -93,11 +93,14 @@ func (m *Model) describeSupply() {
 	c = m.cord
 	AddText(c, "to", `the strip that it goes to, or ""`, known(func(t *estate.Cord) string { return t.To }))
 	AddCount(c, "outlet", "", "the number of its outlet, or 0 where that is not said", counted(func(t *estate.Cord) int { return t.Outlet }))
-	AddNumber(c, "length", Millimetre, "its length", func(t *estate.Cord) (Number, *Unknown) {
-		if t.Length == 0 {
-			return Number{}, unknown("the length of a cord to %s is missing", t.To)
+	to := func(t *estate.Cord) string { return "a cord to " + t.To }
+	addFigure(c, "length", Millimetre, "its length", millimetres, "length", to, func(t *estate.Cord) estate.Figure[quantity.Length] { return t.Length })
+	addFigure(c, "needed", Millimetre, "the length that its way takes, where somebody has measured it", millimetres, "needed length", to, func(t *estate.Cord) estate.Figure[quantity.Length] { return t.Needed })
+	AddBool(c, "locking", "whether both its ends are held against being pulled out", func(t *estate.Cord) (bool, *Unknown) {
+		if !t.Locking.Known() {
+			return false, unknown("whether a cord to %s is locking is %s", t.To, t.Locking.State)
 		}
-		return millimetres(t.Length), nil
+		return t.Locking.Value, nil
 	})
 	AddText(c, "plug", `its end at the outlet, or ""`, known(func(t *estate.Cord) string { return t.Plug }))
 	AddText(c, "socket", `its end at the equipment, or ""`, known(func(t *estate.Cord) string { return t.Socket }))
