@@ -179,7 +179,7 @@ func (k *keptReader) part(path string, data []byte) *part {
 
 // A skim is what can be told of a part without reading it.
 type skim struct {
-	onlyRacks bool     // it declares racks and nothing else, and refers to no mount of another
+	onlyRacks bool     // it declares racks and nothing else, and refers to no other rack and no mount
 	feeds     []string // the feeds that its racks and mounts are on, as written: "feed.a"
 	racks     []string // the names of its racks
 }
@@ -236,7 +236,7 @@ func skimPart(data []byte) skim {
 }
 
 // onlyRacks reports whether a part declares racks and nothing else, and refers
-// to no mount by name.
+// to no rack and no mount by name.
 func onlyRacks(p *part) bool {
 	if p.headers > 0 || len(p.estate.Racks) == 0 {
 		return false
@@ -250,7 +250,7 @@ func onlyRacks(p *part) bool {
 		}
 	}
 	for i := range p.links {
-		if p.links[i].list.kind == "mount" {
+		if k := p.links[i].list.kind; k == "mount" || k == "rack" {
 			return false
 		}
 	}

@@ -16,6 +16,7 @@ var around = map[string]string{
 site "quay" {}
 room "hq" {}
 row "hq-1" {}
+bar "hq" {}
 row "hq-2" {}
 source "mains" {}
 source "ups-1" {}

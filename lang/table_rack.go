@@ -41,6 +41,7 @@ var rackBlock = top("rack", "a frame standing at a place in a row, with what is 
 	date("seen", `"2026-09-14"`, "the day on which somebody last compared it with the record", func(o *estate.Rack) *estate.Date { return &o.Seen }),
 	figure("inlet", `"26 C"`, "the temperature of the air at its fronts, where it is not the room's supply air", func(o *estate.Rack) figureOfTemperature { return &o.Inlet }),
 	freeTexts("seals", `["FS-12"]`, "the fire seals that its cables pass, by the number on them", func(o *estate.Rack) *[]string { return &o.Seals }),
+	bondAttr,
 ).with(`rack "hq-a" {
   row   = row.hq-1
   place = 1

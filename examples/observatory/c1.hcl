@@ -4,6 +4,7 @@ rack "c1" {
   frame = frame.shielded-42
   feeds = [feed.filtered, feed.plain]
   owner = "receivers"
+  bond  = bar.wall
   inlet = "26 C" # four degrees warmer inside the shield than in the room
 
   # Nothing overlaps in any drawing of one face; in depth the two meet.

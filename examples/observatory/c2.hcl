@@ -4,6 +4,7 @@ rack "c2" {
   frame = frame.timing-24
   feeds = [feed.filtered, feed.plain]
   owner = "timing"
+  bond  = bar.wall
 
   mount "reference-1" {
     at        = 18

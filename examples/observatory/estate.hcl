@@ -13,6 +13,8 @@ site "plateau" {
   altitude     = "2900 m"
   seismic_zone = 0
   continuous   = 1.0 # no share is taken off here: the breakers are rated for lasting load
+
+  bonding_record = true # shields are only as good as their bonds
 }
 
 room "receivers" {
@@ -25,6 +27,8 @@ row "r" {
   room  = room.receivers
   front = "cold"
 }
+
+bar "wall" { room = room.receivers }
 
 feed "filtered" {
   room    = room.receivers

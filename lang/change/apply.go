@@ -269,6 +269,8 @@ func link(e *estate.Estate) {
 	sources := byName(e.PowerSources, sourceName)
 	breakers := byName(e.Breakers, breakerName)
 	layouts := byName(e.Layouts, layoutName)
+	bars := byName(e.Bars, barName)
+	racks := byName(e.Racks, rackName)
 
 	for _, r := range e.Rooms {
 		relink(&r.Site, sites, siteName)
@@ -276,6 +278,9 @@ func link(e *estate.Estate) {
 	for _, r := range e.Rows {
 		relink(&r.Room, rooms, roomName)
 		relink(&r.Across, rows, rowName)
+	}
+	for _, b := range e.Bars {
+		relink(&b.Room, rooms, roomName)
 	}
 	for _, s := range e.PowerSources {
 		relinkAll(&s.From, sources, sourceName)
@@ -314,6 +319,8 @@ func link(e *estate.Estate) {
 		relink(&r.Row, rows, rowName)
 		relink(&r.Frame, frames, frameName)
 		relink(&r.Layout, layouts, layoutName)
+		relink(&r.Bond.Bar, bars, barName)
+		relink(&r.Bond.Rack, racks, rackName)
 		relinkAll(&r.Feeds, feeds, feedName)
 		for _, m := range r.Mounts {
 			m.Rack = r

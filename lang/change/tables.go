@@ -144,6 +144,24 @@ var rackAttributes = []attribute[estate.Rack]{
 	named("seen", func(r *estate.Rack) *estate.Date { return &r.Seen }),
 	figure("inlet", func(r *estate.Rack) *estate.Figure[quantity.Temperature] { return &r.Inlet }, temperature),
 	list("seals", func(r *estate.Rack) *[]string { return &r.Seals }, word),
+	{
+		name:  "bond",
+		same:  func(a, b *estate.Rack) bool { return a.Bond.State == b.Bond.State && a.Bond.Ref() == b.Bond.Ref() },
+		write: func(r *estate.Rack, _ style) string { return bond(r.Bond) },
+		carry: func(to, from *estate.Rack) { to.Bond = from.Bond },
+	},
+}
+
+var barAttributes = []attribute[estate.Bar]{
+	reference("room", "room.", func(b *estate.Bar) **estate.Room { return &b.Room }, roomName),
+}
+
+// bond writes what a bond goes to, and "given" where that does not exist.
+func bond(b estate.Bond) string {
+	if ref := b.Ref(); ref != "" || b.State == estate.IsMissing {
+		return ref
+	}
+	return b.State.String()
 }
 
 var estateAttributes = []attribute[estate.Estate]{
@@ -171,6 +189,7 @@ var siteAttributes = []attribute[estate.Site]{
 	number("notice", func(s *estate.Site) *int { return &s.Notice }),
 	flag("record", func(s *estate.Site) *bool { return &s.Record }),
 	flag("mobile", func(s *estate.Site) *bool { return &s.Mobile }),
+	flag("bonding_record", func(s *estate.Site) *bool { return &s.Bonding }),
 }
 
 var roomAttributes = []attribute[estate.Room]{
@@ -466,6 +485,8 @@ func systemName(s *system.System) string       { return s.Name }
 func siteName(s *estate.Site) string           { return s.Name }
 func roomName(r *estate.Room) string           { return r.Name }
 func rowName(r *estate.Row) string             { return r.Name }
+func barName(b *estate.Bar) string             { return b.Name }
+func rackName(r *estate.Rack) string           { return r.Name }
 func frameName(f *estate.Frame) string         { return f.Name }
 func equipmentName(e *estate.Equipment) string { return e.Name }
 func feedName(f *estate.Feed) string           { return f.Name }

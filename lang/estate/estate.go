@@ -25,6 +25,7 @@ type Estate struct {
 	Feeds        []*Feed
 	PowerSources []*PowerSource
 	Breakers     []*Breaker
+	Bars         []*Bar
 	Racks        []*Rack
 	Layouts      []*Layout
 	Groups       []*Group
@@ -71,6 +72,7 @@ type Site struct {
 	Notice      int             // days between the notice of a change and its window; 0 where none is asked for
 	Record      bool            // every change needs a record number
 	Mobile      bool            // it is under way with all that stands in it, as a ship is
+	Bonding     bool            // the attribute "bonding_record": the bond of every rack is recorded
 	Source      Source
 }
 

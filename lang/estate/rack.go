@@ -19,6 +19,7 @@ type Rack struct {
 	Seen     Date                         // when somebody last compared it with the record
 	Inlet    Figure[quantity.Temperature] // of the air at its fronts, where it differs from the room's supply
 	Seals    []string                     // fire seals that its cables pass
+	Bond     Bond                         // what its bonding conductor goes to
 	Mounts   []*Mount                     // in the order declared; zero-U pieces included
 	Blanks   []*Blank
 	Reserves []*Reserve

@@ -136,6 +136,12 @@ func (m *Model) describeRack() {
 	}))
 	addFigure(c, "inlet", Celsius, "the temperature of the air at its fronts, where it differs from the room's", celsius, "inlet air", (*estate.Rack).Ref, func(t *estate.Rack) estate.Figure[quantity.Temperature] { return t.Inlet })
 	AddTexts(c, "seals", "the fire seals that its cables pass", func(t *estate.Rack) []string { return t.Seals })
+	AddText(c, "bond", `what its bonding conductor goes to, as it is written: "bar.hq" or "rack.hq-b"; "" where that is not declared`, func(t *estate.Rack) (string, *Unknown) {
+		if t.Bond.State == estate.IsUnknown {
+			return "", lacking("bond", t.Ref(), t.Bond.State)
+		}
+		return t.Bond.Ref(), nil
+	})
 	AddDate(c, "seen", "when somebody last compared it with the record", func(t *estate.Rack) (estate.Date, *Unknown) {
 		return dateOf(t.Seen, "day on which %s was last compared with the record", t.Ref())
 	})

@@ -30,10 +30,11 @@ const (
 	OldRack            // a rack goes
 	NewFeed            // a feed comes
 	OldFeed            // a feed goes
+	Rebond             // a rack's bonding conductor goes elsewhere
 )
 
 var jobKinds = [...]string{"", "fit", "take out", "move", "transfer", "turn", "change side", "re-feed", "re-rail",
-	"re-label", "blank", "new rack", "old rack", "new feed", "old feed"}
+	"re-label", "blank", "new rack", "old rack", "new feed", "old feed", "bond"}
 
 // String names the kind in words.
 func (k JobKind) String() string { return jobKinds[k] }
@@ -50,6 +51,7 @@ type Job struct {
 
 	feed  *estate.Feed
 	rack  *estate.Rack
+	bond  estate.Bond // what the rack's conductor goes to before, of a bond
 	order int
 }
 
@@ -134,7 +136,14 @@ func jobsOf(c *change.Change) (jobs []*Job, record []string) {
 		case r.Kind == change.Removed:
 			add(&Job{Kind: OldRack, Thing: rack.Ref(), Name: rack.Name, Rack: rack.Name, rack: rack, Site: rack.Site()})
 		default:
-			record = append(record, fmt.Sprintf("%s is %s%s", r.Old.Ref(), r.Kind, altered(r.Alterations)))
+			paper := r.Alterations
+			if rebonded(r) {
+				add(&Job{Kind: Rebond, Thing: rack.Ref(), Name: rack.Name, Rack: rack.Name, rack: rack, Site: rack.Site(), bond: r.Old.Bond})
+				paper = slices.DeleteFunc(slices.Clone(paper), func(a change.Alteration) bool { return a.Attr == "bond" })
+			}
+			if r.Kind != change.Altered || len(paper) > 0 {
+				record = append(record, fmt.Sprintf("%s is %s%s", r.Old.Ref(), r.Kind, altered(paper)))
+			}
 		}
 	}
 	for i := range c.Mounts {
@@ -155,6 +164,13 @@ func jobsOf(c *change.Change) (jobs []*Job, record []string) {
 		j.order = i
 	}
 	return jobs, record
+}
+
+// rebonded reports whether a conductor must be laid. One that is put on record
+// for the first time is taken to be there.
+func rebonded(r *change.RackChange) bool {
+	was, is := r.Old.Bond.Ref(), r.New.Bond.Ref()
+	return r.Old.Bond.State == estate.IsGiven && r.New.Bond.State == estate.IsGiven && was != is && is != ""
 }
 
 func altered(all []change.Alteration) string {

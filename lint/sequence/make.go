@@ -153,7 +153,7 @@ func (r *writer) write(moves []rearrange.Move) {
 	p := r.p
 	p.layouts = []layout{{0, r.w.snapshot()}}
 	for _, j := range p.Jobs {
-		if j.Kind == NewFeed || j.Kind == NewRack {
+		if j.Kind == NewFeed || j.Kind == NewRack || j.Kind == Rebond {
 			r.begin(j)
 			r.stand(j)
 			r.end()
@@ -314,7 +314,7 @@ func (r *writer) stand(j *Job) {
 	case NewRack:
 		s = r.step(StandRack, nil, "Stand rack %s in its place, level it and fix it.", j.Name)
 		s.At = placeOfRack(j.rack)
-		s.Expect = "level, bonded, fixed as drawn; who answers for floor and anchors has signed"
+		s.Expect = "level, " + bonded(j.rack) + ", fixed as drawn; who answers for floor and anchors has signed"
 		s.Undo, s.UndoMinutes = "free it and take it away empty", r.clock.of(RemoveRack)
 		s.People = 3
 		s.Cautions = append(s.Cautions, cautionRack, cautionEarth)
@@ -325,6 +325,14 @@ func (r *writer) stand(j *Job) {
 		s.Undo, s.UndoMinutes = "stand it up again", r.clock.of(StandRack)
 		s.People = 3
 		s.Cautions = append(s.Cautions, cautionRack, cautionFixedWiring)
+	case Rebond:
+		to := j.rack.Bond.Ref()
+		s = r.step(LayBond, nil, "Lay the bonding conductor of rack %s to %s and connect it, then take off the one to %s.", j.Name, to, orNone(j.bond.Ref()))
+		s.At = placeOfRack(j.rack)
+		s.Expect = "bonded to " + to + " by a conductor of its own, measured and on record; never without a bond in between"
+		s.Undo, s.UndoMinutes = "connect the old conductor again before the new one is taken off", r.clock.of(LayBond)
+		s.Competence = "electrician"
+		s.Cautions = append(s.Cautions, cautionEarth, cautionFixedWiring)
 	case NewFeed:
 		s = r.step(ProveFeed, nil, "Have feed %s proven at the racks it serves.", j.Name)
 		s.Expect = "voltage and breaker as declared; its source followed upstream"
@@ -340,6 +348,14 @@ func (r *writer) stand(j *Job) {
 	if j.feed != nil && j.feed.Room != nil {
 		s.At.Room = j.feed.Room.Name
 	}
+}
+
+// bonded says how a new rack is bonded.
+func bonded(rack *estate.Rack) string {
+	if to := rack.Bond.Ref(); rack.Bond.State == estate.IsGiven && to != "" {
+		return "bonded to " + to
+	}
+	return "bonded"
 }
 
 // daytime writes the work that needs no window.

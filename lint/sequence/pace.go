@@ -40,6 +40,7 @@ const (
 	RemoveRack  Task = "remove_rack"
 	ProveFeed   Task = "prove_feed"
 	ReleaseFeed Task = "release_feed"
+	LayBond     Task = "lay_bond"
 	CloseOut    Task = "close_out"
 	Proof       Task = "prove_off"
 	OpenDoor    Task = "open_door"
@@ -87,6 +88,7 @@ var Norms = []Norm{
 	{RemoveRack, 60, "free one empty rack and take it away"},
 	{ProveFeed, 15, "prove one new feed at the rack"},
 	{ReleaseFeed, 15, "have one feed isolated after its last load"},
+	{LayBond, 45, "lay and measure one bonding conductor from a rack to its bar"},
 	{OpenDoor, 2, "open one door that must stay shut, with leave"},
 	{ShutDoor, 5, "clean the gasket of one such door, shut it, and prove it shut"},
 	{OpenSeal, 5, "open one fire seal, with leave"},
