@@ -15,6 +15,7 @@ import (
 
 	"cagenut/lang/estate"
 	"cagenut/lang/quantity"
+	"cagenut/lang/source"
 	"cagenut/lang/system"
 	"cagenut/lang/text"
 )
@@ -426,6 +427,19 @@ func (r *reader) date(x hclsyntax.Expression) (estate.Date, bool) {
 		return 0, false
 	}
 	return d, true
+}
+
+// tagPattern reads a pattern of tags, as git tag --list takes it.
+func (r *reader) tagPattern(x hclsyntax.Expression) (string, bool) {
+	s, ok := r.freeText(x)
+	if !ok {
+		return "", false
+	}
+	if err := source.CheckTagPattern(s); err != nil {
+		r.bad(x, "%q is no pattern of tags: %v; write one as git tag --list takes it, such as \"as-built/*\"", clip(s), err)
+		return "", false
+	}
+	return s, true
 }
 
 func (r *reader) clock(x hclsyntax.Expression) (estate.Clock, bool) {

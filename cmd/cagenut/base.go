@@ -7,9 +7,10 @@ import (
 
 	"cagenut/lang"
 	"cagenut/lang/change"
-	"cagenut/lang/estate"
 	"cagenut/lang/source"
 	"cagenut/lint"
+	"cagenut/lint/rules"
+	"cagenut/lint/sequence"
 	"cagenut/render/report"
 )
 
@@ -53,8 +54,12 @@ func (p *program) sinceBase(ctx context.Context, r *reading, page *report.Page, 
 	if err != nil {
 		return err
 	}
-	c := lint.New(page.Result, before, renames(base.estate, r.estate))
+	since := change.Between(base.estate, r.estate)
+	c := lint.New(page.Result, before, renames(since))
 	page.Result = c.Result
+	if err := p.unconfirmed(ctx, r, page, tree, since); err != nil {
+		return err
+	}
 	page.Base = &report.Base{Name: rev, Cured: len(c.Cured), Old: c.Old}
 	page.Mistakes = slices.DeleteFunc(slices.Clone(page.Mistakes), func(m lang.Diagnostic) bool {
 		had := slices.ContainsFunc(base.mistakes, func(b lang.Diagnostic) bool { return b.File == m.File && b.Summary == m.Summary })
@@ -66,11 +71,31 @@ func (p *program) sinceBase(ctx context.Context, r *reading, page *report.Page, 
 	return nil
 }
 
-// renames gives the names that the things of one estate have in another, where
-// nothing but the name of a rack, or the label of a mount in its place,
+// unconfirmed adds to a page what stands against starting from a record that
+// nobody has confirmed as built.
+func (p *program) unconfirmed(ctx context.Context, r *reading, page *report.Page, base source.Tree, c *change.Change) error {
+	all, err := p.confirmations(ctx, r.place, base, c)
+	if err != nil {
+		return err
+	}
+	today, err := p.day()
+	if err != nil {
+		return err
+	}
+	found, unchecked := sequence.Unconfirmed(all)
+	if found, err = lint.Ruled(ctx, r.estate, rules.All(), found, today); err != nil {
+		return err
+	}
+	page.Result.Findings = append(page.Result.Findings, found...)
+	page.Result.Unchecked = append(page.Result.Unchecked, unchecked...)
+	slices.SortStableFunc(page.Result.Findings, lint.Compare)
+	return nil
+}
+
+// renames gives the names that the things of the old side of a change have on
+// the new one, where nothing but the name of a rack, or the label of a mount in its place,
 // differs. A mount that moves is judged anew where it comes to.
-func renames(a, b *estate.Estate) func(string) string {
-	c := change.Between(a, b)
+func renames(c *change.Change) func(string) string {
 	now := map[string]string{}
 	for i := range c.Racks {
 		if rc := &c.Racks[i]; rc.Old != nil && rc.New != nil && rc.Renamed() {

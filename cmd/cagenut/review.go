@@ -134,7 +134,7 @@ func (p *program) review(ctx context.Context, o reviewOptions, args []string) (*
 	c := change.Between(before.estate, after.estate)
 	page := &review.Page{
 		Old: side(before), New: side(after), Change: c, Deltas: c.Deltas(),
-		Lint: lint.New(is, was, renames(before.estate, after.estate)), Rules: len(book),
+		Lint: lint.New(is, was, renames(c)), Rules: len(book),
 		Place: linker(p, o.links, before, after),
 	}
 	for _, m := range after.mistakes {
@@ -166,7 +166,7 @@ func (p *program) planFor(ctx context.Context, page *review.Page, before, after 
 		return nil
 	}
 	// A record is named when the window is planned, not when it is reviewed.
-	plan, err := p.plan(ctx, page.Change, windowOptions{record: "named with the window"})
+	plan, err := p.plan(ctx, before.place, before.tree, page.Change, windowOptions{record: "named with the window"})
 	if ctx.Err() != nil {
 		return ctx.Err()
 	}

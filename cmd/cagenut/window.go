@@ -85,7 +85,11 @@ func runWindow(ctx context.Context, p *program, o windowOptions, args []string) 
 	if err != nil {
 		return err
 	}
-	plan, err := p.plan(ctx, c, o)
+	place, base, _, err := p.pair(ctx, args)
+	if err != nil {
+		return err
+	}
+	plan, err := p.plan(ctx, place, base, c, o)
 	if err != nil {
 		return err
 	}
@@ -151,8 +155,8 @@ func printPlan(p *program, plan *sequence.Plan, format string, look runsheet.Opt
 	return runsheet.Markdown(p.stdout, plan, look)
 }
 
-// plan plans a change by the built-in rules.
-func (p *program) plan(ctx context.Context, c *change.Change, o windowOptions) (*sequence.Plan, error) {
+// plan plans a change from a base by the built-in rules.
+func (p *program) plan(ctx context.Context, place *source.Place, base source.Tree, c *change.Change, o windowOptions) (*sequence.Plan, error) {
 	today, err := p.day()
 	if err != nil {
 		return nil, err
@@ -169,8 +173,12 @@ func (p *program) plan(ctx context.Context, c *change.Change, o windowOptions) (
 			return nil, err
 		}
 	}
+	confirmed, err := p.confirmations(ctx, place, base, c)
+	if err != nil {
+		return nil, err
+	}
 	return sequence.Make(ctx, c, sequence.Options{
-		Done:  done,
+		Done: done, Confirmations: confirmed,
 		Rules: rules.All(), Today: today, Recorded: o.recorded, Record: o.record, From: from.Time(),
 		Check: policy.Steps(ctx, c.New, today),
 	})

@@ -190,6 +190,7 @@ var siteAttributes = []attribute[estate.Site]{
 	flag("record", func(s *estate.Site) *bool { return &s.Record }),
 	flag("mobile", func(s *estate.Site) *bool { return &s.Mobile }),
 	flag("bonding_record", func(s *estate.Site) *bool { return &s.Bonding }),
+	text("as_built", func(s *estate.Site) *string { return &s.AsBuilt }),
 }
 
 var roomAttributes = []attribute[estate.Room]{

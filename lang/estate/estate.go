@@ -73,6 +73,7 @@ type Site struct {
 	Record      bool            // every change needs a record number
 	Mobile      bool            // it is under way with all that stands in it, as a ship is
 	Bonding     bool            // the attribute "bonding_record": the bond of every rack is recorded
+	AsBuilt     string          // pattern of the tags that confirm the record as built; "" where there are none
 	Source      Source
 }
 

@@ -38,6 +38,7 @@ func (m *Model) describePlaces() {
 	AddBool(c, "mobile", "whether it is under way with all that stands in it", known(func(t *estate.Site) bool { return t.Mobile }))
 	AddBool(c, "record", "whether every change needs a record number", known(func(t *estate.Site) bool { return t.Record }))
 	AddBool(c, "bonding_record", "whether the bond of every rack is recorded", known(func(t *estate.Site) bool { return t.Bonding }))
+	AddText(c, "as_built", `the pattern of the tags that confirm the record as built, or ""`, known(func(t *estate.Site) string { return t.AsBuilt }))
 
 	c = m.room
 	addName(c, func(t *estate.Room) string { return t.Name })

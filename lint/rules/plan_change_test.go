@@ -17,8 +17,15 @@ func TestExamplesOfChanges(t *testing.T) {
 	plan := func(t *testing.T, r *lint.Rule, after string) []lint.Finding {
 		before := load(t, map[string]string{"before.hcl": r.Before})
 		end := load(t, map[string]string{"after.hcl": after})
-		p, err := sequence.Make(context.Background(), change.Between(before, end), sequence.Options{
-			Rules: rules.All(), Today: today, From: time.Date(2026, 11, 25, 0, 0, 0, 0, time.UTC),
+		c := change.Between(before, end)
+		var confirmed []sequence.Confirmation
+		for _, site := range end.Sites {
+			if site.AsBuilt != "" { // examples have no tags
+				confirmed = append(confirmed, sequence.Confirmation{Site: site, Racks: sequence.WorkedAt(c)})
+			}
+		}
+		p, err := sequence.Make(context.Background(), c, sequence.Options{
+			Rules: rules.All(), Today: today, From: time.Date(2026, 11, 25, 0, 0, 0, 0, time.UTC), Confirmations: confirmed,
 		})
 		if err != nil {
 			t.Fatal(err)

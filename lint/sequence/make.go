@@ -44,6 +44,16 @@ search:
 		return nil, err
 	}
 	best.schedule(o)
+	if len(best.Steps) > 0 {
+		best.Confirmations = o.Confirmations
+		found, unchecked := Unconfirmed(o.Confirmations)
+		best.Findings = append(best.Findings, found...)
+		best.Unchecked = append(best.Unchecked, unchecked...)
+	}
+	var err error
+	if best.Findings, err = lint.Ruled(ctx, best.after, o.Rules, best.Findings, o.Today); err != nil {
+		return nil, err
+	}
 	if o.Check != nil {
 		found, unchecked := o.Check(best)
 		best.Findings = append(best.Findings, found...)

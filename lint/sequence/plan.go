@@ -24,6 +24,8 @@ type Options struct {
 	Recorded bool
 	// Record is the number of the change record, or "".
 	Record string
+	// Confirmations say when the record was last confirmed as built.
+	Confirmations []Confirmation
 	// Done are the numbers of steps that a half-done sheet has ticked.
 	Done []int
 	// Limit bounds the exact search, see rearrange.Problem; 0 for its default.
@@ -70,6 +72,10 @@ type Plan struct {
 
 	Moves int // how many times something is taken from a place and brought to another
 	Least int // how many are needed at least
+
+	// Confirmations say when the record that the change starts from was last
+	// confirmed as built; none where no site asks for it.
+	Confirmations []Confirmation
 
 	Contingency float64 // the share added to minutes where they are summed for a clock
 	Done        []int   // the steps that a half-done sheet has ticked

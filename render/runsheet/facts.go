@@ -23,6 +23,7 @@ func (s *sheet) facts() [][2]string {
 	add("Change record", s.o.Record)
 	add("Drawing before", s.o.Before)
 	add("Drawing after", s.o.After)
+	add("Confirmed as built", strings.Join(confirmed(p), "; "))
 	add("Estate", p.New().Name)
 	add("Rooms", strings.Join(rooms(p), ", "))
 	add("Racks", strings.Join(racksOf(p), ", "))
@@ -57,6 +58,26 @@ func (s *sheet) facts() [][2]string {
 	add("Notices", strings.Join(notices(p), "; "))
 	add("Freezes passed over", strings.Join(p.Frozen, "; "))
 	add("States between", fmt.Sprintf("%d judged by the rules that a layout is judged by", p.States))
+	return out
+}
+
+// confirmed says of each site by which tag its record was last confirmed as
+// built.
+func confirmed(p *sequence.Plan) []string {
+	var out []string
+	for i := range p.Confirmations {
+		c := &p.Confirmations[i]
+		switch {
+		case c.Confirmed():
+			out = append(out, fmt.Sprintf("%s by tag %s; nothing at these racks was changed on paper since", c.Site.Name, c.Tag))
+		case c.Unknown != "":
+			out = append(out, c.Site.Name+" not checked: "+c.Unknown)
+		case c.Tag != "":
+			out = append(out, fmt.Sprintf("%s by tag %s, and changed on paper since: see the findings", c.Site.Name, c.Tag))
+		default:
+			out = append(out, fmt.Sprintf("%s never, as far as tags %s tell: see the findings", c.Site.Name, c.Site.AsBuilt))
+		}
+	}
 	return out
 }
 

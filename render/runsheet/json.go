@@ -29,6 +29,7 @@ type Document struct {
 	LeastMoves  int               `json:"least_moves"` // no order has fewer
 	Contingency float64           `json:"contingency"`
 	States      int               `json:"states_judged"`
+	AsBuilt     []DocumentAsBuilt `json:"as_built,omitempty"`
 	Jobs        []DocumentJob     `json:"jobs"`
 	Daytime     []DocumentStep    `json:"daytime"`
 	Steps       []DocumentStep    `json:"steps"`
@@ -50,6 +51,16 @@ type DocumentJob struct {
 	Kind  string `json:"kind"`
 	Thing string `json:"thing"`
 	Text  string `json:"text"`
+}
+
+// A DocumentAsBuilt says when the record of a site was last confirmed as built.
+type DocumentAsBuilt struct {
+	Site    string   `json:"site"`
+	Pattern string   `json:"pattern"`           // of the tags that confirm it
+	Tag     string   `json:"tag,omitempty"`     // the last one at or before the drawing before
+	Racks   []string `json:"racks"`             // worked at, and changed on paper since
+	Commits []string `json:"commits"`           // by which
+	Unknown string   `json:"unknown,omitempty"` // why it cannot be told
 }
 
 // A DocumentStep is one line of the sheet. Daytime work has no number.
@@ -188,6 +199,14 @@ func documentOf(p *sequence.Plan, o Options) *Document {
 	}
 	for _, j := range p.Jobs {
 		d.Jobs = append(d.Jobs, DocumentJob{j.Kind.String(), j.Thing, j.String()})
+	}
+	for i := range p.Confirmations {
+		c := &p.Confirmations[i]
+		a := DocumentAsBuilt{c.Site.Name, c.Site.AsBuilt, c.Tag, []string{}, list(c.Commits), c.Unknown}
+		for _, r := range c.Racks {
+			a.Racks = append(a.Racks, r.Name)
+		}
+		d.AsBuilt = append(d.AsBuilt, a)
 	}
 	for i := range p.Daytime {
 		d.Daytime = append(d.Daytime, stepOf(&p.Daytime[i]))
