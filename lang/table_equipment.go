@@ -43,6 +43,7 @@ var equipmentBlock = top("equipment", "a catalogue entry: a kind of thing that c
 	figure("flow", `"25 l/s"`, "the air that its fans move, at the draw that counts as heat", func(q *estate.Equipment) *estate.Figure[quantity.Flow] { return &q.Flow }),
 	figure("gap_above", `"44.45 mm"`, "the open room that it needs above it, where it is cooled by convection", func(q *estate.Equipment) figureOfLength { return &q.GapAbove }),
 	figure("gap_below", `"44.45 mm"`, "the open room that it needs below it, where it is cooled by convection", func(q *estate.Equipment) figureOfLength { return &q.GapBelow }),
+	word("battery", `"sealed-lead"`, "the kind of its cells, of a UPS or a battery pack; sealed means valve-regulated or gas-tight, vented means topped up", estate.Batteries, func(q *estate.Equipment) *estate.Battery { return &q.Battery }),
 	yesNo("upright", "true", "whether its maker forbids mounting it upside down", func(q *estate.Equipment) *bool { return &q.Upright }),
 ).with(`equipment "core-switch" {
   kind     = "switch"

@@ -302,6 +302,7 @@ var equipmentAttributes = []attribute[estate.Equipment]{
 	figure("flow", func(e *estate.Equipment) *estate.Figure[quantity.Flow] { return &e.Flow }, airflow),
 	figure("gap_above", func(e *estate.Equipment) *estate.Figure[quantity.Length] { return &e.GapAbove }, length),
 	figure("gap_below", func(e *estate.Equipment) *estate.Figure[quantity.Length] { return &e.GapBelow }, length),
+	named("battery", func(e *estate.Equipment) *estate.Battery { return &e.Battery }),
 	flag("upright", func(e *estate.Equipment) *bool { return &e.Upright }),
 }
 

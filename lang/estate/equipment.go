@@ -43,7 +43,8 @@ type Equipment struct {
 	Flow      Figure[quantity.Flow]        // of air that its fans move
 	// Room that its own convection needs above and below it.
 	GapAbove, GapBelow Figure[quantity.Length]
-	Upright            bool // its maker forbids mounting it upside down
+	Upright            bool    // its maker forbids mounting it upside down
+	Battery            Battery // what its cells are, of a UPS or a battery pack
 
 	Source Source
 }

@@ -114,6 +114,7 @@ func (m *Model) describeEquipment() {
 	length("gap_above", "the open room that it needs above it, where it is cooled by convection", func(t *estate.Equipment) estate.Figure[quantity.Length] { return t.GapAbove })
 	length("gap_below", "the open room that it needs below it, where it is cooled by convection", func(t *estate.Equipment) estate.Figure[quantity.Length] { return t.GapBelow })
 	addFigure(c, "carries", Kilogram, "what it may carry, as a shelf or an adapter", kilograms, "rating", equipmentRef, func(t *estate.Equipment) estate.Figure[quantity.Mass] { return t.Carries })
+	addWord(c, "battery", `the kind of its cells, such as "sealed-lead"`, func(t *estate.Equipment) estate.Battery { return t.Battery })
 	AddBool(c, "upright", "whether its maker forbids mounting it upside down", known(func(t *estate.Equipment) bool { return t.Upright }))
 	AddCount(c, "inlets", "inlets", "how many inlets for supply cords it has", counted(func(t *estate.Equipment) int { n, _ := t.InletCount(); return n }))
 	AddCount(c, "needs", "inlets", "how many of them must be live for it to run", counted(func(t *estate.Equipment) int { _, n := t.InletCount(); return n }))

@@ -13,4 +13,5 @@ var air = []*lint.Rule{
 	noGap,
 	doorArea,
 	stripHot,
+	batteryHot,
 }

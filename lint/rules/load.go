@@ -12,6 +12,7 @@ var load = []*lint.Rule{
 	Cantilever,
 	SupportRating,
 	onWall,
+	batteryHigh,
 	floorLoad,
 	pointLoad,
 	rolling,

@@ -53,7 +53,7 @@ func checkOnWall(p *lint.Pass, rack *estate.Rack) {
 		return
 	}
 	for _, m := range rack.Mounts {
-		if m.Equipment == nil || m.Equipment.Kind != "ups" && m.Equipment.Kind != "battery" {
+		if !m.Equipment.HoldsBattery() {
 			continue
 		}
 		found := lint.AtMount(m, "equipment")

@@ -41,6 +41,19 @@ const (
 	cautionData        = "Data-bearing parts: sanitise or destroy with a certificate."
 )
 
+// batteryCaution is what must be heeded at cells of the kind in question.
+func batteryCaution(q *estate.Equipment) string {
+	switch {
+	case q.Battery.Vented():
+		return cautionBattery + " Vented cells give off hydrogen while they are charged, and spill: keep flames away, keep them upright, have water for the eyes at hand."
+	case q.Battery.Lead():
+		return cautionBattery + " Sealed lead cells let gas out when they are overcharged; keep the air moving."
+	case q.Battery == estate.Lithium:
+		return cautionBattery + " Transport rules for lithium types; one that was dropped, pierced or wet is not fitted, and its fire feeds itself."
+	}
+	return cautionBattery
+}
+
 // behind warns of what hangs behind a UPS: the record does not say which feeds
 // it gives.
 func behind(m *estate.Mount) string {

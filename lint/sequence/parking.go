@@ -163,7 +163,7 @@ func draws(m *estate.Mount) bool {
 		}
 	}
 	// A UPS or a battery feeds others, whatever it draws itself.
-	return q.Kind == "ups" || q.Kind == "battery"
+	return q.HoldsBattery()
 }
 
 // Weights of a parking place, in points that stand for minutes of trouble

@@ -81,7 +81,7 @@ func (r *writer) leave(key *estate.Mount, whole bool) {
 	if draws(m) {
 		s = r.step(HandOver, m, "Hand over the service of %s and shut it down in order.", m.Name)
 		r.down[key] = true
-		if q != nil && (q.Kind == "ups" || q.Kind == "battery") {
+		if q.HoldsBattery() {
 			s.Cautions = append(s.Cautions, behind(m))
 		}
 		s.Expect = "owner confirms; the desk sees it go down as announced"
@@ -105,9 +105,9 @@ func (r *writer) leave(key *estate.Mount, whole bool) {
 		s = r.step(Proof, m, "Prove %s off.", m.Name)
 		s.Expect = "supply lamps dark, no current seen on its cords"
 		s.Hold = &Hold{What: m.Name + " is isolated and proven off"}
-		if q != nil && (q.Kind == "ups" || q.Kind == "battery") {
+		if q.HoldsBattery() {
 			s.Competence = "electrician"
-			s.Cautions = append(s.Cautions, cautionBattery, cautionFixedWiring)
+			s.Cautions = append(s.Cautions, batteryCaution(q), cautionFixedWiring)
 		}
 	}
 	if panel(m) {
@@ -217,9 +217,9 @@ func (r *writer) powerUp(m *estate.Mount, fresh bool) {
 		s := r.step(PowerOn, m, "Put the supply of %s on and check it; no feed is declared.", m.Name)
 		s.Expect = "supply lamp lit"
 		s.Undo, s.UndoMinutes = "cord off", r.clock.of(CordsOff)
-		if q != nil && (q.Kind == "ups" || q.Kind == "battery") {
+		if q.HoldsBattery() {
 			s.Competence = "electrician"
-			s.Cautions = append(s.Cautions, cautionBattery, cautionFixedWiring)
+			s.Cautions = append(s.Cautions, batteryCaution(q), cautionFixedWiring)
 		}
 	}
 	s := r.step(DataOn, m, "Put the data cords of %s on and dress them.", m.Name)
