@@ -448,7 +448,7 @@ func readSpan2(r *reader, x hclsyntax.Expression) (estate.Figure[estate.Span2], 
 	return f, true
 }
 
-var inletKeys = []string{"type", "count", "needs"}
+var inletKeys = []string{"type", "count", "needs", "locking"}
 
 // readInlets reads { type = "c14", count = 2, needs = 1 }, or a list of such.
 func readInlets(r *reader, x hclsyntax.Expression) ([]estate.Inlet, bool) {
