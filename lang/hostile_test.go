@@ -2,6 +2,7 @@ package lang
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 	"testing"
 )
@@ -72,6 +73,36 @@ func TestUTF16IsOneMistake(t *testing.T) {
 				t.Errorf("%q gives %v as well", text, d)
 			}
 		}
+	}
+}
+
+// A file in Latin-1 is one mistake, with what else is wrong in it, and nothing
+// that follows from the bytes themselves.
+func TestLatin1IsOneMistake(t *testing.T) {
+	const told = "the file is not in UTF-8; save it as UTF-8"
+	tests := []struct {
+		name, file, text string
+		want             []string
+	}{
+		{"in a text", "a.hcl", "rack \"r\" {\n  frame = frame.f\n  owner = \"caf\xe9\"\n}\n", []string{told}},
+		{"in several", "a.hcl", "rack \"r\" {\n  owner = \"\xe9\xe8\"\n  frame = frame.f\n  note = \"\xe9\"\n}\n", []string{told}},
+		{"in a label", "a.hcl", "rack \"caf\xe9\" {\n  frame = frame.f\n}\n", []string{told}},
+		{"in a name", "a.hcl", "rack \"r\" {\n  frame = frame.f\n  caf\xe9 = 1\n}\n", []string{told}},
+		{"beside a mistake", "a.hcl", "rack \"r\" {\n  frame = frame.f\n  owner = \"caf\xe9\"\n  colour = \"red\"\n}\n",
+			[]string{told, `rack has no attribute colour`}},
+		{"in a comment", "a.hcl", "# caf\xe9\nrack \"r\" {\n  frame = frame.f\n}\n", nil},
+		{"in the JSON form", "a.hcl.json", "{\"rack\": {\"r\": {\"frame\": \"frame.f\",\n\"owner\": \"caf\xe9\"}}}", []string{told}},
+	}
+	for _, tt := range tests {
+		t.Run(tt.name, func(t *testing.T) {
+			var got []string
+			for _, d := range diagnoseFile(t, tt.file, tt.text) {
+				got = append(got, d.Summary)
+			}
+			if !slices.EqualFunc(got, tt.want, strings.HasPrefix) {
+				t.Errorf("the mistakes are %q, want %q", got, tt.want)
+			}
+		})
 	}
 }
 

@@ -3,6 +3,7 @@ package lang
 import (
 	stdjson "encoding/json"
 	"strings"
+	"unicode/utf8"
 
 	"github.com/hashicorp/hcl/v2"
 	"github.com/hashicorp/hcl/v2/hclsyntax"
@@ -13,6 +14,10 @@ import (
 // parseJSON reads the JSON form of HCL into the syntax tree of the native form,
 // so that everything after it is the same.
 func (r *reader) parseJSON(src []byte) *hclsyntax.Body {
+	if !utf8.Valid(src) && !inUTF16(src) {
+		src = r.encoding(src)
+		r.src, r.part.broken = src, true
+	}
 	file, diags := json.Parse(src, r.part.path)
 	if diags.HasErrors() {
 		r.part.broken = true

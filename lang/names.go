@@ -45,6 +45,3 @@ func Hidden(s string) rune {
 	}
 	return 0
 }
-
-// Nearest gives the known name that was most likely meant, or "".
-func Nearest(name string, known []string) string { return near(name, known) }

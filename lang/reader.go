@@ -14,6 +14,7 @@ import (
 	"golang.org/x/text/unicode/norm"
 
 	"cagenut/lang/estate"
+	"cagenut/lang/near"
 	"cagenut/lang/quantity"
 	"cagenut/lang/source"
 	"cagenut/lang/system"
@@ -39,6 +40,7 @@ type reader struct {
 	attr      *attr  // the attribute being read
 	attrName  string // its name as written
 	owner     any    // whose attribute it is
+	foreign   []int  // lines, counted from 0, with bytes that are not UTF-8
 }
 
 // A part is what one file declares, with the names of other things not yet
@@ -394,7 +396,7 @@ func (r *reader) word(x hclsyntax.Expression, words []string) (int, bool) {
 		}
 		return i, true
 	}
-	if n := near(w, words); n != "" {
+	if n := near.Name(w, words); n != "" {
 		r.bad(x, "%q is none of %s; perhaps %q is meant", clip(w), quoted(words), n)
 	} else {
 		r.bad(x, "%q is none of %s", clip(w), quoted(words))

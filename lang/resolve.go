@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"cagenut/lang/estate"
+	"cagenut/lang/near"
 )
 
 // resolve looks up the references of all parts: those to mounts, which exist
@@ -104,7 +105,7 @@ func nearReference(name string, known map[string]any) string {
 		names = append(names, strings.TrimPrefix(k, kind+"."))
 	}
 	slices.Sort(names)
-	if n := near(short, names); n != "" {
+	if n := near.Name(short, names); n != "" {
 		return kind + "." + n
 	}
 	return ""

@@ -24,7 +24,7 @@ func (r *reader) syntax(diags hcl.Diagnostics) {
 	slices.SortStableFunc(all, func(a, b *hcl.Diagnostic) int {
 		return cmp.Compare(a.Subject.Start.Byte, b.Subject.Start.Byte)
 	})
-	if len(all) > 0 && (bytes.HasPrefix(r.src, []byte("\xff\xfe")) || bytes.HasPrefix(r.src, []byte("\xfe\xff"))) {
+	if len(all) > 0 && inUTF16(r.src) {
 		r.report(*all[0].Subject, "", "the file is in UTF-16; save it as UTF-8")
 		return // every letter of it would be a mistake
 	}
@@ -37,6 +37,9 @@ func (r *reader) syntax(diags hcl.Diagnostics) {
 	told := map[int]bool{}
 	for _, d := range all {
 		line := d.Subject.Start.Line
+		if _, foreign := slices.BinarySearch(r.foreign, line-1); foreign {
+			continue
+		}
 		if badLetters[line] && (d.Summary != "Invalid character" || told[line]) {
 			continue
 		}
@@ -86,8 +89,6 @@ func (r *reader) explain(d *hcl.Diagnostic, at hcl.Range) (summary, detail strin
 		case strings.Contains(d.Detail, "not used within"):
 			return fmt.Sprintf("the character %q has no meaning here", r.textAt(at)), ""
 		}
-	case "Invalid character encoding":
-		return "the file is not in UTF-8; save it as UTF-8", ""
 	case "Unclosed configuration block", "Unclosed configuration body":
 		return "this block is not closed; a } is missing, here or in a block inside", ""
 	case "Invalid block definition":
@@ -227,6 +228,9 @@ func (r *reader) lineAt(offset int) string {
 // of such a line only a part was read. The first are those of syntax.
 func (r *reader) beside(syntax int) {
 	lines := map[int]bool{}
+	for _, line := range r.foreign {
+		lines[line] = true
+	}
 	where := func(d *Diagnostic) int { return bytes.Count(r.src[:d.Start], []byte{'\n'}) }
 	for i := range r.part.diags[:syntax] {
 		lines[where(&r.part.diags[i])] = true

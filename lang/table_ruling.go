@@ -5,6 +5,7 @@ import (
 	"github.com/zclconf/go-cty/cty"
 
 	"cagenut/lang/estate"
+	"cagenut/lang/near"
 )
 
 // The blocks that say what the site thinks of rules.
@@ -63,7 +64,7 @@ var adjustNames = []string{"level", "within", "reason"}
 // readLimit keeps a limit as it is written. Which limits a rule has is known
 // to the rules, not here.
 func readLimit(r *reader, owner any, a *hclsyntax.Attribute) {
-	if n := near(r.attrName, adjustNames); n != "" {
+	if n := near.Name(r.attrName, adjustNames); n != "" {
 		r.report(a.NameRange, "", "adjust has no attribute %s; perhaps %s is meant", clip(r.attrName), n)
 		return
 	}

@@ -14,7 +14,7 @@ import (
 // read reads one file into a part of a model.
 func (r *reader) read(path string, src []byte) *part {
 	r.part = &part{path: path, size: len(src)}
-	r.src, r.evaluated = src, false
+	r.src, r.evaluated, r.foreign = src, false, nil
 	defer func() { r.src = nil }()
 	body := r.parse(src)
 	if body != nil {
@@ -48,6 +48,11 @@ func (r *reader) parse(src []byte) *hclsyntax.Body {
 		return r.parseJSON(src)
 	}
 	file, diags := hclsyntax.ParseConfig(src, r.part.path, hcl.InitialPos)
+	if misread(src, diags) {
+		r.src = r.encoding(src)
+		r.part.broken = true
+		file, diags = hclsyntax.ParseConfig(r.src, r.part.path, hcl.InitialPos)
+	}
 	if diags.HasErrors() {
 		r.part.broken = true
 		r.syntax(diags)
@@ -142,6 +147,10 @@ func (r *reader) otherAttribute(b *block, owner any, a *hclsyntax.Attribute) {
 
 // block reads one block into a new thing of its kind.
 func (r *reader) block(kind *block, parent any, in *hclsyntax.Block) {
+	if kind.rule && len(in.Labels) > 0 && in.Labels[0] == "language" {
+		r.report(in.LabelRanges[0], "", "mistakes of the language are mended where they stand; take this block out")
+		return
+	}
 	owner := kind.open(r, parent)
 	if owner == nil {
 		return
@@ -202,7 +211,7 @@ func (r *reader) label(kind *block, in *hclsyntax.Block) (string, hcl.Range) {
 	label := r.intern(in.Labels[0])
 	at := in.LabelRanges[0]
 	if kind.rule {
-		if !ruleName(label) {
+		if !RuleName(label) {
 			r.report(at, "", "%q names no rule; a rule is written as in %s \"load/heavy-high\"", clip(label), kind.name)
 		}
 		return r.intern(text.Printable(label)), at
@@ -250,8 +259,9 @@ func suggestLabel(s string) string {
 	return ""
 }
 
-// ruleName reports whether s has the form of a rule's identifier.
-func ruleName(s string) bool {
+// RuleName reports whether s has the form of a rule's identifier. What has not
+// is a mistake that [Load] reports.
+func RuleName(s string) bool {
 	group, name, ok := strings.Cut(s, "/")
 	return ok && goodLabel(group) && goodLabel(name)
 }

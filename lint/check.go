@@ -51,7 +51,7 @@ func (c *checker) wrong(at estate.Range, format string, args ...any) {
 // rule gives the rule that the label of a block names.
 func (c *checker) rule(id string, src *estate.Source) *Rule {
 	rule := c.names[id]
-	if rule == nil {
+	if rule == nil && lang.RuleName(id) { // else it was told when it was read
 		perhaps := "; explain lists them"
 		if near := lang.Near(id, c.known); near != "" {
 			perhaps = "; perhaps " + near + " is meant"

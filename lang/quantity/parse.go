@@ -3,6 +3,7 @@ package quantity
 import (
 	"fmt"
 	"math/big"
+	"strconv"
 	"strings"
 	"unicode"
 )
@@ -241,6 +242,9 @@ func parse[Q Quantity](s string, m *measure) (Q, error) {
 		if err != nil {
 			return 0, fmt.Errorf("%q is not %s: %w; write for example %q", s, m.name, err, m.sample)
 		}
+		if exponent := readExponent(after); exponent != "" {
+			return 0, withExponent(s, text, exponent)
+		}
 		name, after := readUnit(after)
 		if name == "" {
 			return 0, m.bare(text)
@@ -359,6 +363,40 @@ func readDigits(s string) (digits, after string) {
 		i++
 	}
 	return s[:i], s[i:]
+}
+
+// readExponent gives the exponent at the start of s: "e9" or "E-3". No unit
+// begins with an e and a digit.
+func readExponent(s string) string {
+	if s == "" || s[0] != 'e' && s[0] != 'E' {
+		return ""
+	}
+	end := 1
+	if end < len(s) && (s[end] == '+' || s[end] == '-') {
+		end++
+	}
+	digits, _ := readDigits(s[end:])
+	if digits == "" {
+		return ""
+	}
+	return s[:end+len(digits)]
+}
+
+// withExponent refuses a number with an exponent in the quantity s, and writes
+// it out where it can be read so.
+func withExponent(s, number, exponent string) error {
+	if r, ok := new(big.Rat).SetString(number); ok && !strings.Contains(number, "/") {
+		if power, err := strconv.Atoi(exponent[1:]); err == nil && -9 <= power && power <= 15 {
+			_, decimals, _ := strings.Cut(number, ".")
+			ten := new(big.Rat).SetInt(new(big.Int).Exp(big.NewInt(10), big.NewInt(int64(max(power, -power))), nil))
+			if power < 0 {
+				ten.Inv(ten)
+			}
+			plain := r.Mul(r, ten).FloatString(max(len(decimals)-power, 0))
+			return fmt.Errorf("%q: a number is written out, without %q; write %q", s, exponent, strings.Replace(s, number+exponent, plain, 1))
+		}
+	}
+	return fmt.Errorf("%q: a number is written out, without %q", s, exponent)
 }
 
 // readUnit reads a unit name from the start of s: letters, and "/", "2" or "3"

@@ -38,6 +38,12 @@ func TestParseLength(t *testing.T) {
 		{name: "no number", in: "mm", wantErr: `"mm" is not a length: a number is missing before "mm"; write for example "740 mm"`},
 		{name: "division by nothing", in: "1/0 in", wantErr: `"1/0 in" is not a length: 1/0 divides by nothing; write for example "740 mm"`},
 		{name: "too large", in: "99999999999999 m", wantErr: `"99999999999999 m" is larger than any rack could need`},
+		{name: "exponent", in: "1e9 mm", wantErr: `"1e9 mm": a number is written out, without "e9"; write "1000000000 mm"`},
+		{name: "exponent and decimals", in: "4.5E2 mm", wantErr: `"4.5E2 mm": a number is written out, without "E2"; write "450 mm"`},
+		{name: "negative exponent", in: "-7 ft 12.5e-1 in", wantErr: `"-7 ft 12.5e-1 in": a number is written out, without "e-1"; write "-7 ft 1.25 in"`},
+		{name: "huge exponent", in: "1e999999999 mm", wantErr: `"1e999999999 mm": a number is written out, without "e999999999"`},
+		{name: "exponent of a fraction", in: "1/2e3 in", wantErr: `"1/2e3 in": a number is written out, without "e3"`},
+		{name: "exponent without unit", in: "1e3", wantErr: `"1e3": a number is written out, without "e3"; write "1000"`},
 		{name: "only a sign", in: "-", wantErr: `"-" is not a length; write for example "740 mm"`},
 	}
 	for _, tt := range tests {

@@ -268,7 +268,7 @@ func (m *maker) frame(r Row, said string) string {
 	}
 	label := lang.Label(said)
 	if !slices.Contains(known, label) {
-		near := lang.Nearest(label, known)
+		near := lang.Near(label, known)
 		if near != "" {
 			near = "; perhaps " + near + " is meant"
 		}

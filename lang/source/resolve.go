@@ -12,8 +12,7 @@ import (
 	"strconv"
 	"strings"
 
-	"github.com/agext/levenshtein"
-
+	"cagenut/lang/near"
 	"cagenut/lang/quantity"
 )
 
@@ -251,31 +250,29 @@ func (s *resolving) abbreviated(ctx context.Context, digits string) (Hash, error
 // unknown says that nothing has a name, with the nearest that is known.
 func (s *resolving) unknown(name string) error {
 	r := s.repo
-	near, best := "", len(name)/2+1
+	var known []string
 	for _, prefix := range []string{"refs/heads/", "refs/tags/", "refs/remotes/"} {
 		refs, err := r.refs(prefix)
 		if err != nil {
 			break
 		}
 		for _, f := range refs {
-			short := strings.TrimPrefix(f.name, prefix)
-			if d := levenshtein.Distance(name, short, nil); d < best {
-				near, best = short, d
-			}
+			known = append(known, strings.TrimPrefix(f.name, prefix))
 		}
 	}
+	meant := near.Name(name, known)
 	text := fmt.Sprintf("there is no branch, tag or commit %q", name)
 	fetch, remote := "", r.remote()
 	if len(r.config.Section("remote").Subsections) > 0 {
 		fetch = r.fetchOf(remote, name)
 	}
 	switch {
-	case near != "" && fetch != "" && strings.HasPrefix(name, remote+"/"):
+	case meant != "" && fetch != "" && strings.HasPrefix(name, remote+"/"):
 		// All branches of one remote resemble each other by its name, and a
 		// clone of one branch has no other: what was meant may not be here yet.
-		return revErrorf(s.whole, "%s here; did you mean %q? If %s has it, fetch it with: %s", text, near, remote, fetch)
-	case near != "":
-		return revErrorf(s.whole, "%s; did you mean %q?", text, near)
+		return revErrorf(s.whole, "%s here; did you mean %q? If %s has it, fetch it with: %s", text, meant, remote, fetch)
+	case meant != "":
+		return revErrorf(s.whole, "%s; did you mean %q?", text, meant)
 	case fetch != "":
 		return revErrorf(s.whole, "%s here; if %s has it, fetch it with: %s", text, remote, fetch)
 	}
