@@ -190,7 +190,7 @@ func shareOut(ctx context.Context, n, workers int, begin func() func(i int) erro
 func skipped(ctx context.Context, tree source.Tree, files []source.File) (func(path string) bool, error) {
 	var patterns []gitignore.Pattern
 	for _, f := range files {
-		if f.Path != source.RootFile {
+		if !source.IsRootFile(f.Path) {
 			continue
 		}
 		src, err := tree.Read(ctx, f)
@@ -210,7 +210,7 @@ func skipped(ctx context.Context, tree source.Tree, files []source.File) (func(p
 		steps := strings.Split(path, "/")
 		for i := range steps {
 			if m.Match(steps[:i+1], i < len(steps)-1) {
-				return path != source.RootFile
+				return !source.IsRootFile(path)
 			}
 		}
 		return false
@@ -278,7 +278,7 @@ func header(r *reader, e *estate.Estate, parts []*part) {
 		})
 	}
 	for _, p := range parts {
-		if first == nil && p.path == source.RootFile && !p.broken {
+		if first == nil && source.IsRootFile(p.path) && !p.broken {
 			p.diags = append(p.diags, Diagnostic{
 				Range: estate.Range{File: p.path}, Severity: Error,
 				Summary: "no file names the estate; write estate \"NAME\" { } in " + source.RootFile,

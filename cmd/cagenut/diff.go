@@ -11,6 +11,7 @@ import (
 	"cagenut/lang"
 	"cagenut/lang/change"
 	"cagenut/lang/estate"
+	"cagenut/lang/near"
 	"cagenut/lang/source"
 	"cagenut/render/diff"
 	"cagenut/render/style"
@@ -115,8 +116,8 @@ func only(c *change.Change, names []string) (*change.Change, error) {
 					known = append(known, r.Name)
 				}
 			}
-			if near := nearest(name, known); near != "" {
-				return nil, usagef("--rack: there is no rack %q on either side; did you mean %s?", name, near)
+			if meant := near.Name(name, known); meant != "" {
+				return nil, usagef("--rack: there is no rack %q on either side; did you mean %s?", name, meant)
 			}
 			return nil, usagef("--rack: there is no rack %q on either side", name)
 		}

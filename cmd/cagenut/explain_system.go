@@ -8,6 +8,7 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"cagenut/lang/near"
 	"cagenut/lang/system"
 	"cagenut/render/style"
 	"cagenut/render/systems"
@@ -48,8 +49,8 @@ func runExplainSystem(p *program, format string, names []string) error {
 		switch {
 		case ok:
 			chosen = append(chosen, s)
-		case nearest(name, system.Names()) != "":
-			errs = append(errs, usagef("there is no panel system %q; did you mean %s?", name, nearest(name, system.Names())))
+		case near.Name(name, system.Names()) != "":
+			errs = append(errs, usagef("there is no panel system %q; did you mean %s?", name, near.Name(name, system.Names())))
 		default:
 			errs = append(errs, usagef("there is no panel system %q; write one of %s", name, strings.Join(system.Names(), ", ")))
 		}

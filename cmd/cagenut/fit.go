@@ -9,6 +9,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"cagenut/lang/estate"
+	"cagenut/lang/near"
 	"cagenut/lint/candidate"
 	"cagenut/render/candidates"
 	"cagenut/render/style"
@@ -110,8 +111,8 @@ func (r *reading) equipment(name string) (*estate.Equipment, error) {
 		}
 		known = append(known, q.Name)
 	}
-	if near := nearest(want, known); near != "" {
-		return nil, usagef("there is no equipment %q in %s; did you mean %s?", want, r.tree.Name(), near)
+	if meant := near.Name(want, known); meant != "" {
+		return nil, usagef("there is no equipment %q in %s; did you mean %s?", want, r.tree.Name(), meant)
 	}
 	return nil, usagef("there is no equipment %q in %s", want, r.tree.Name())
 }

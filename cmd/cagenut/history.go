@@ -12,6 +12,7 @@ import (
 	"cagenut/lang"
 	"cagenut/lang/estate"
 	"cagenut/lang/history"
+	"cagenut/lang/near"
 	"cagenut/lang/source"
 	render "cagenut/render/history"
 	"cagenut/render/style"
@@ -93,8 +94,8 @@ func runHistory(ctx context.Context, p *program, o historyOptions, args []string
 		if unknown.Target.Mount != "" {
 			word = unknown.Target.Mount
 		}
-		if near := nearest(word, unknown.Known); near != "" {
-			return usagef("%v in %s; did you mean %s?", err, orElse(p.at, "HEAD"), near)
+		if meant := near.Name(word, unknown.Known); meant != "" {
+			return usagef("%v in %s; did you mean %s?", err, orElse(p.at, "HEAD"), meant)
 		}
 		return usagef("%v in %s", err, orElse(p.at, "HEAD"))
 	}

@@ -11,6 +11,7 @@ import (
 
 	"cagenut/examples"
 	"cagenut/lang"
+	"cagenut/lang/source"
 )
 
 const newLong = `Write the files of a small estate to begin your own from: a site, a room, a
@@ -66,6 +67,9 @@ func runNew(p *program, dir, name string) error {
 	})
 	if err != nil {
 		return err
+	}
+	if _, err := os.Lstat(filepath.Join(root, source.RootFiles[1])); err == nil {
+		return usagef("nothing is overwritten, and there is an estate already: %s", source.RootFiles[1])
 	}
 	if err := writeNew(root, paths, texts); err != nil {
 		return err

@@ -10,6 +10,7 @@ import (
 
 	"cagenut/lang"
 	"cagenut/lang/estate"
+	"cagenut/lang/near"
 	"cagenut/lang/quantity"
 	"cagenut/lang/source"
 	"cagenut/lang/text"
@@ -205,7 +206,7 @@ func (r *reading) path(file string) string { return path.Join(r.place.Prefix, fi
 func (r *reading) page(result *lint.Result, rules []*lint.Rule) *report.Page {
 	return &report.Page{
 		Result: result, Rules: rules, Mistakes: r.mistakes, Broken: r.estate.Broken,
-		Texts: r.text, Path: r.path, Version: version(),
+		Texts: r.text, Path: r.path, Version: version(), Root: r.estate.Source.File,
 	}
 }
 
@@ -233,8 +234,8 @@ func (r *reading) noRack(name string) error {
 	for _, rack := range r.estate.Racks {
 		known = append(known, rack.Name)
 	}
-	if near := nearest(name, known); near != "" {
-		return usagef("there is no rack %q in %s; did you mean %s?", name, r.tree.Name(), near)
+	if meant := near.Name(name, known); meant != "" {
+		return usagef("there is no rack %q in %s; did you mean %s?", name, r.tree.Name(), meant)
 	}
 	return usagef("there is no rack %q in %s; it has %s", name, r.tree.Name(), quantity.Count(len(known), "rack"))
 }

@@ -139,7 +139,9 @@ func rackFiles(e *estate.Estate) map[string]bool {
 		only[r.Source.File] = true
 	}
 	others(reflect.ValueOf(e).Elem(), func(file string) { delete(only, file) })
-	delete(only, source.RootFile)
+	for _, root := range source.RootFiles {
+		delete(only, root)
+	}
 	return only
 }
 

@@ -21,13 +21,13 @@ type Place struct {
 	Prefix string      // the root below the top of the repository, slash-separated; "" for the top
 	Repo   *Repository // nil outside repositories, and where the repository cannot be read
 
-	repoErr error // why it cannot
-	absent  bool  // the last commit has estate.hcl, and the folder has not
+	repoErr error  // why it cannot
+	absent  string // the root file that the last commit has, and the folder has not
 	forget  bool
 }
 
 // Locate finds the estate that dir belongs to: the nearest folder at or above
-// dir that holds estate.hcl, or that held it in the last commit. In a bare
+// dir that holds estate.hcl, or its JSON form, or that held it in the last commit. In a bare
 // repository it is the estate of the last commit. The error wraps [ErrNoEstate] where there is none; any other error is
 // that of a repository that cannot be read.
 func Locate(dir string) (*Place, error) {
@@ -40,7 +40,7 @@ func Locate(dir string) (*Place, error) {
 	}
 	repo, repoErr := Open(abs)
 	for at := abs; ; {
-		if info, err := os.Stat(filepath.Join(at, RootFile)); err == nil && info.Mode().IsRegular() {
+		if hasRootFile(at) {
 			p := &Place{Root: at}
 			if repoErr != nil {
 				if errors.Is(repoErr, ErrNoRepository) {
@@ -74,6 +74,14 @@ func Locate(dir string) (*Place, error) {
 	return nil, fmt.Errorf("%s holds no %s, nor does any folder above it: %w; begin one with: cagenut new", dir, RootFile, ErrNoEstate)
 }
 
+// hasRootFile reports whether a folder is the root of an estate.
+func hasRootFile(dir string) bool {
+	return slices.ContainsFunc(RootFiles, func(name string) bool {
+		info, err := os.Stat(filepath.Join(dir, name))
+		return err == nil && info.Mode().IsRegular()
+	})
+}
+
 // locateInHead finds the estate in the last commit, where the disk has no
 // estate.hcl: in a bare repository, and in a working tree that is checked out
 // in part or not at all.
@@ -98,12 +106,14 @@ func locateInHead(repo *Repository, dir string) (*Place, error) {
 		return nil, nil
 	}
 	for {
-		h, _, err := repo.lookup(ctx, c.Tree, strings.TrimPrefix(prefix+"/"+RootFile, "/"))
-		if err != nil {
-			return nil, err
-		}
-		if h != "" {
-			return &Place{Root: filepath.Join(repo.Top(), filepath.FromSlash(prefix)), Prefix: prefix, Repo: repo, absent: true}, nil
+		for _, name := range RootFiles {
+			h, _, err := repo.lookup(ctx, c.Tree, path.Join(prefix, name))
+			if err != nil {
+				return nil, err
+			}
+			if h != "" {
+				return &Place{Root: filepath.Join(repo.Top(), filepath.FromSlash(prefix)), Prefix: prefix, Repo: repo, absent: name}, nil
+			}
 		}
 		if prefix == "" {
 			return nil, nil
@@ -117,8 +127,8 @@ func locateInHead(repo *Repository, dir string) (*Place, error) {
 func locateBare(ctx context.Context, repo *Repository, c *Commit) (*Place, error) {
 	var found []string
 	err := repo.walk(ctx, c.Tree, "", func(path string, e *entry) bool {
-		if e.isRegular() && string(e.name) == RootFile {
-			found = append(found, strings.TrimSuffix(strings.TrimSuffix(path, RootFile), "/"))
+		if root := strings.TrimSuffix(strings.TrimSuffix(path, string(e.name)), "/"); e.isRegular() && IsRootFile(string(e.name)) && !slices.Contains(found, root) {
+			found = append(found, root)
 		}
 		return !hostile(e.name)
 	})
@@ -158,9 +168,9 @@ func (p *Place) Folder() (Tree, error) {
 	if p.Root == "" {
 		return nil, errors.New("a bare repository has no folder to read; name a commit with --at, such as --at HEAD")
 	}
-	if p.absent {
+	if p.absent != "" {
 		return nil, fmt.Errorf("%s is in the last commit and not in the folder; bring it back with: git checkout --ignore-skip-worktree-bits HEAD -- %s, or read the commit with --at HEAD",
-			RootFile, path.Join(p.Prefix, RootFile))
+			p.absent, path.Join(p.Prefix, p.absent))
 	}
 	if dir := p.Store(); dir != "" {
 		return RememberingFolder(p.Root, dir), nil

@@ -5,6 +5,7 @@ import (
 	"crypto/sha1"
 	"crypto/sha256"
 	"encoding/hex"
+	"slices"
 	"sort"
 	"strconv"
 	"strings"
@@ -12,6 +13,13 @@ import (
 
 // RootFile is the file whose folder is the root of an estate.
 const RootFile = "estate.hcl"
+
+// RootFiles are the names of the root file, the JSON form the second.
+var RootFiles = []string{RootFile, RootFile + ".json"}
+
+// IsRootFile reports whether a path from the root of an estate is that of its
+// root file.
+func IsRootFile(path string) bool { return slices.Contains(RootFiles, path) }
 
 // A Tree is the text of one estate at one moment. Its methods are safe for
 // concurrent use.

@@ -33,7 +33,7 @@ func GitLab(w io.Writer, p *Page) error {
 	all := []gitlabIssue{}
 	for _, e := range p.entries(false) {
 		issue := gitlabIssue{Description: e.Message, CheckName: e.Rule, Fingerprint: e.Key, Severity: gitlabSeverities[e.Level]}
-		issue.Location.Path = p.path(rootFile)
+		issue.Location.Path = p.root()
 		issue.Location.Lines.Begin, issue.Location.Lines.End = 1, 1
 		if d := places.of(e.At); d != nil {
 			issue.Location.Path = d.File

@@ -40,6 +40,7 @@ type Page struct {
 
 	FailOn  lint.Level // from which level a finding fails a run; the zero value is Error
 	Version string     // of the program
+	Root    string     // the file that names the estate; "" for estate.hcl
 }
 
 // A Base is what findings were compared with, so that only new ones are left.

@@ -16,9 +16,14 @@ import (
 // sarifSchema is where OASIS keeps the schema of SARIF 2.1.0, errata 01.
 const sarifSchema = "https://docs.oasis-open.org/sarif/sarif/v2.1.0/errata01/os/schemas/sarif-schema-2.1.0.json"
 
-// rootFile is where a result that points nowhere is shown: platforms want a
-// place of each.
-const rootFile = "estate.hcl"
+// root is where a result that points nowhere is shown: platforms want a place
+// of each.
+func (p *Page) root() string {
+	if p.Root == "" {
+		return p.path("estate.hcl")
+	}
+	return p.path(p.Root)
+}
 
 // SARIF prints the page in the Static Analysis Results Interchange Format
 // 2.1.0 of OASIS: paths relative to the repository's root, fingerprints that
@@ -161,7 +166,7 @@ func (s *sarifWriter) result(e *entry) *sarif.Result {
 func (s *sarifWriter) location(at estate.Range) *sarif.Location {
 	d := s.of(at)
 	if d == nil {
-		d = &DocumentPlace{File: s.page.path(rootFile), Line: 1, Column: 1, EndLine: 1, EndColumn: 1}
+		d = &DocumentPlace{File: s.page.root(), Line: 1, Column: 1, EndLine: 1, EndColumn: 1}
 	}
 	return sarif.NewLocationWithPhysicalLocation(sarif.NewPhysicalLocation().
 		WithArtifactLocation(artifact(d.File)).
