@@ -6,11 +6,13 @@ import (
 	"fmt"
 	"os"
 	"path/filepath"
+	"slices"
 
 	"github.com/go-git/go-git/v5"
 	"github.com/go-git/go-git/v5/plumbing"
 	"github.com/go-git/go-git/v5/plumbing/object"
 	"github.com/spf13/cobra"
+	"github.com/spf13/pflag"
 
 	"cagenut/examples"
 )
@@ -39,7 +41,7 @@ func demoCommand(p *program) *cobra.Command {
 			if len(args) > 0 {
 				dir = args[0]
 			}
-			return runDemo(cmd.Context(), p, dir, writeOnly)
+			return runDemo(cmd.Context(), p, dir, writeOnly, cmd.InheritedFlags())
 		},
 	}
 	cmd.Flags().BoolVar(&writeOnly, "write-only", false, "write the repository and run nothing")
@@ -60,7 +62,7 @@ var demoRuns = []struct {
 	{"the ship's frame counts downward; her swap needs a place to park", []string{"window", "main..ship-swap"}},
 }
 
-func runDemo(ctx context.Context, p *program, dir string, writeOnly bool) error {
+func runDemo(ctx context.Context, p *program, dir string, writeOnly bool, look *pflag.FlagSet) error {
 	path := dir
 	if !filepath.IsAbs(path) {
 		path = filepath.Join(p.dir, dir)
@@ -86,8 +88,14 @@ func runDemo(ctx context.Context, p *program, dir string, writeOnly bool) error 
 		fmt.Fprint(p.stdout, "\n\n")
 		inner := *p
 		inner.dir, inner.root, inner.at = path, "", ""
+		args := slices.Clone(tour.args)
+		look.VisitAll(func(f *pflag.Flag) {
+			if f.Changed && f.Name != "root" {
+				args = append(args, "--"+f.Name+"="+f.Value.String())
+			}
+		})
 		// What is found is the point of the tour; only a failure ends it.
-		if status := run(ctx, &inner, tour.args); status > statusReported {
+		if status := run(ctx, &inner, args); status > statusReported {
 			return fmt.Errorf("the demo stopped at: cagenut %v", tour.args)
 		}
 	}

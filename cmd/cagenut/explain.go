@@ -10,6 +10,7 @@ import (
 
 	"cagenut/lang"
 	"cagenut/lang/estate"
+	"cagenut/lang/near"
 	"cagenut/lang/quantity"
 	"cagenut/lint"
 	"cagenut/lint/rules"
@@ -43,7 +44,7 @@ func explainCommand(p *program) *cobra.Command {
 
 func runExplain(ctx context.Context, p *program, set string, ids []string) error {
 	e, book := &estate.Estate{}, rules.All()
-	look := explain.Look{Width: p.width(p.stdout), Colours: style.New(p.coloured(p.stdout)), Where: func(r estate.Range) string { return r.File }}
+	look := explain.Look{Width: p.width(p.stdout), ASCII: p.plain(), Colours: style.New(p.coloured(p.stdout)), Where: func(r estate.Range) string { return r.File }}
 	r, err := p.read(ctx)
 	var outside usageError
 	switch {
@@ -69,8 +70,8 @@ func runExplain(ctx context.Context, p *program, set string, ids []string) error
 	for i, id := range ids {
 		rule := names[id]
 		if rule == nil {
-			if near := nearest(id, slices.Sorted(maps.Keys(names))); near != "" {
-				errs = append(errs, usagef("there is no rule %q; perhaps %s is meant", id, near))
+			if meant := near.Name(id, slices.Sorted(maps.Keys(names))); meant != "" {
+				errs = append(errs, usagef("there is no rule %q; perhaps %s is meant", id, meant))
 			} else {
 				errs = append(errs, usagef("there is no rule %q; explain without a name lists them", id))
 			}

@@ -3,7 +3,6 @@ package main
 import (
 	"context"
 	"fmt"
-	"os"
 	"path"
 	"path/filepath"
 	"strings"
@@ -98,9 +97,9 @@ func runImport(ctx context.Context, p *program, o importOptions, file string) er
 	if err := r.whole(); err != nil {
 		return err
 	}
-	data, err := os.ReadFile(p.inDir(file))
+	data, err := p.readNamed(file)
 	if err != nil {
-		return usagef("%v", err)
+		return err
 	}
 	table, err := sheet.Read(filepath.Base(file), data, o.sheet)
 	if err != nil {

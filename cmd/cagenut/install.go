@@ -66,6 +66,7 @@ type installer struct {
 	place   *source.Place
 	show    bool
 	blocked bool // something was left as it is
+	changed bool // something was set
 }
 
 func runInstall(ctx context.Context, p *program, show bool) error {
@@ -90,6 +91,9 @@ func runInstall(ctx context.Context, p *program, show bool) error {
 	}
 	if i.blocked {
 		return errReported
+	}
+	if !i.changed && !show {
+		i.say("everything is in place already; nothing is changed")
 	}
 	return nil
 }
@@ -120,6 +124,7 @@ func (i *installer) setting(name, value string) error {
 	case err != nil:
 		_, err := i.git("config", "--local", name, value)
 		if err == nil {
+			i.changed = true
 			i.say("set %s", name)
 		}
 		return err
@@ -177,6 +182,7 @@ func (i *installer) attributes() error {
 	if err := os.WriteFile(name, []byte(text), 0o666); err != nil {
 		return err
 	}
+	i.changed = true
 	i.say("set %s in %s", strings.Join(lines, ", "), i.short(name))
 	return nil
 }
@@ -215,6 +221,7 @@ func (i *installer) hook() error {
 		if err := os.WriteFile(name, []byte(text), 0o777); err != nil {
 			return err
 		}
+		i.changed = true
 		i.say("wrote %s", i.short(name))
 	case err != nil:
 		return err

@@ -10,6 +10,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"cagenut/lang/estate"
+	"cagenut/lang/near"
 	"cagenut/render/load"
 	"cagenut/render/style"
 )
@@ -61,6 +62,9 @@ func runLoad(ctx context.Context, p *program, format string, names []string) err
 	}
 	if len(sheets) == 0 {
 		return usagef("%s has no racks to reckon", r.tree.Name())
+	}
+	if p.plain() && format != "json" {
+		sheets = load.ASCII(sheets)
 	}
 	switch format {
 	case "json":
@@ -122,8 +126,8 @@ func (r *reading) noRackOrRoom(name string) error {
 	for _, room := range r.estate.Rooms {
 		known = append(known, "room."+room.Name)
 	}
-	if near := nearest(name, known); near != "" {
-		return usagef("there is no rack or room %q in %s; did you mean %s?", name, r.tree.Name(), near)
+	if meant := near.Name(name, known); meant != "" {
+		return usagef("there is no rack or room %q in %s; did you mean %s?", name, r.tree.Name(), meant)
 	}
 	return usagef("there is no rack or room %q in %s", name, r.tree.Name())
 }

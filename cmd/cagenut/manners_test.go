@@ -3,14 +3,18 @@ package main
 import (
 	"bytes"
 	"context"
+	"encoding/json"
 	"io"
 	"os"
 	"os/exec"
 	"regexp"
+	"slices"
 	"strings"
 	"sync"
 	"testing"
 	"time"
+
+	"github.com/google/go-cmp/cmp"
 
 	"cagenut/render/style"
 )
@@ -91,6 +95,114 @@ func TestNarrowTerminalLeavesFormsAlone(t *testing.T) {
 		}
 		if printed[0] != printed[1] {
 			t.Errorf("%v differs on a narrow terminal", args)
+		}
+	}
+}
+
+// With --ascii no command prints a character beyond ASCII in any of its
+// formats: the ferry line has none in its names.
+func TestASCII(t *testing.T) {
+	dir := ferryDir(t)
+	lint := []string{"text", "json", "sarif", "junit", "github", "gitlab"}
+	tests := []struct {
+		formats []string
+		args    []string
+	}{
+		{lint, []string{"lint", "--unchecked"}},
+		{lint, []string{"lint", "--base", "main", "--at", "proposal"}},
+		{[]string{"text", "svg", "html"}, []string{"elevation", "qt-w"}},
+		{[]string{"text", "svg", "html"}, []string{"elevation", "hq-a", "--face", "side"}},
+		{[]string{"text", "json", "markdown"}, []string{"diff", "main...proposal"}},
+		{[]string{"text", "json", "markdown"}, []string{"diff", "main..ship-swap"}},
+		{[]string{"markdown", "html", "json", "csv", "ics"}, []string{"window", "main..ship-swap"}},
+		{[]string{"markdown", "html"}, []string{"review", "main...proposal"}},
+		{[]string{"text", "json", "csv", "markdown"}, []string{"load"}},
+		{[]string{"text", "json", "csv", "markdown"}, []string{"load", "room.hq"}},
+		{[]string{"text", "json"}, []string{"capacity", "--since", "main~10"}},
+		{[]string{"text", "json"}, []string{"fit", "storage-24"}},
+		{[]string{"text", "json"}, []string{"history", "hq-a"}},
+		{[]string{"text", "json"}, []string{"history", "--by-unit", "hq-a"}},
+		{[]string{"text", "csv", "json"}, []string{"parts", "main..proposal"}},
+		{[]string{"text", "json"}, []string{"waivers"}},
+		{[]string{"text", "json"}, []string{"explain", "system", "19in", "open-rack"}},
+		{nil, []string{"explain", "power/line-over"}},
+		{nil, []string{"demo"}},
+	}
+	for _, tt := range tests {
+		for _, format := range append(tt.formats, "")[:max(len(tt.formats), 1)] {
+			args := append(slices.Clone(tt.args), "--ascii")
+			if format != "" {
+				args = append(args, "--format", format)
+			}
+			at := dir
+			if tt.args[0] == "demo" {
+				at = t.TempDir()
+			}
+			p, stdout, stderr := session(at)
+			if status := run(context.Background(), p, args); status > statusReported || stdout.Len() == 0 {
+				t.Errorf("%v: status %d, %d bytes: %s", args, status, stdout.Len(), stderr)
+			}
+			for line := range strings.Lines(stdout.String() + stderr.String()) {
+				if i := strings.IndexFunc(line, func(c rune) bool { return c > 127 }); i >= 0 {
+					t.Errorf("%v: %q", args, line[max(i-30, 0):min(i+30, len(line))])
+					break
+				}
+			}
+		}
+	}
+}
+
+// A format that can write any character in ASCII does so, and says the same.
+func TestASCIILosesNothing(t *testing.T) {
+	dir := ferryDir(t)
+	var printed [2]any
+	for i, extra := range [][]string{nil, {"--ascii"}} {
+		p, stdout, stderr := session(dir)
+		if status := run(context.Background(), p, append([]string{"load", "--format", "json"}, extra...)); status != 0 {
+			t.Fatalf("status %d: %s", status, stderr)
+		}
+		if i == 0 && !strings.Contains(stdout.String(), "Σ") {
+			t.Fatal("there is nothing to escape")
+		}
+		if err := json.Unmarshal(stdout.Bytes(), &printed[i]); err != nil {
+			t.Fatal(err)
+		}
+	}
+	if diff := cmp.Diff(printed[0], printed[1]); diff != "" {
+		t.Errorf("JSON in ASCII says something else (-without +with):\n%s", diff)
+	}
+	var out bytes.Buffer
+	e := &escaper{to: &out, code: jsonEscape}
+	for _, b := range []byte("a é 🚢.") { // a character may come in pieces
+		if n, err := e.Write([]byte{b}); n != 1 || err != nil {
+			t.Fatalf("Write gives %d, %v", n, err)
+		}
+	}
+	if got, want := out.String(), `a \u00e9 \ud83d\udea2.`; got != want {
+		t.Errorf("got %s, want %s", got, want)
+	}
+}
+
+// Messages on a terminal are broken between words, and the command that one
+// ends with is not.
+func TestMessagesFit(t *testing.T) {
+	dir := ferryDir(t)
+	if out, err := exec.Command("git", "-C", dir, "remote", "add", "origin", "https://git.example/racks").CombinedOutput(); err != nil {
+		t.Fatalf("%v: %s", err, out)
+	}
+	p, stdout, stderr := session(dir)
+	terminal(p, stdout, stderr, 40)
+	if status := run(context.Background(), p, []string{"lint", "--base", "elsewhere/change-of-the-quay-office"}); status != statusFailed {
+		t.Fatalf("status %d: %s%s", status, stdout, stderr)
+	}
+	lines := strings.Split(strings.TrimSuffix(stderr.String(), "\n"), "\n")
+	last := lines[len(lines)-1]
+	if !strings.HasPrefix(last, "  git fetch origin ") || len(lines) < 3 {
+		t.Errorf("the message is\n%s", stderr)
+	}
+	for _, line := range lines[:len(lines)-1] {
+		if w := style.Width(line); w > 40 {
+			t.Errorf("%d cells: %q", w, line)
 		}
 	}
 }

@@ -64,7 +64,13 @@ func writeManual(p *program, root *cobra.Command, dir string) error {
 		header := &doc.GenManHeader{Title: strings.ToUpper(page), Section: "1", Date: &date, Source: "cagenut " + version(), Manual: "cagenut manual"}
 		cmd.DisableAutoGenTag = true
 		cmd.Long = asExamples(cmd.Long)
-		if err := add("man1/"+page+".1", func(b *bytes.Buffer) error { return doc.GenMan(cmd, header, b) }); err != nil {
+		write := func(b *bytes.Buffer) error {
+			var text bytes.Buffer
+			err := doc.GenMan(cmd, header, &text)
+			b.Write(bytes.ReplaceAll(text.Bytes(), []byte("\\fP[=false]\n"), []byte("\\fP\n"))) // a switch has its name alone
+			return err
+		}
+		if err := add("man1/"+page+".1", write); err != nil {
 			return err
 		}
 	}

@@ -7,7 +7,6 @@ import (
 	"fmt"
 	"os"
 	"os/exec"
-	"path/filepath"
 	"strconv"
 
 	"github.com/spf13/cobra"
@@ -57,9 +56,9 @@ func runMerge(ctx context.Context, p *program, o mergeOptions, base, ours, their
 	}
 	var texts [3][]byte
 	for i, name := range []string{base, ours, theirs} {
-		text, err := os.ReadFile(p.inDir(name))
+		text, err := p.readNamed(name)
 		if err != nil {
-			return fmt.Errorf("reading %s: %w", name, err)
+			return err
 		}
 		texts[i] = text
 	}
@@ -85,14 +84,6 @@ func runMerge(ctx context.Context, p *program, o mergeOptions, base, ours, their
 		return errReported
 	}
 	return nil
-}
-
-// inDir gives a path of the user from where the program was called.
-func (p *program) inDir(name string) string {
-	if filepath.IsAbs(name) {
-		return name
-	}
-	return filepath.Join(p.dir, name)
 }
 
 // mergeLines merges as git does without a driver.

@@ -31,11 +31,15 @@ func narrow(w io.Writer, width int) *narrower {
 	return &narrower{to: w, width: width}
 }
 
-// judge stops breaking lines for a command that prints something else than
-// text for people.
-func (n *narrower) judge(cmd *cobra.Command) {
-	if f := cmd.Flags().Lookup("format"); f != nil && f.Value.String() != "text" || cmd.Name() == "tidy" {
-		n.width = 0
+// suit stops breaking lines for a command that prints something else than
+// text for people, and sees to ASCII there where it was asked for.
+func (p *program) suit(cmd *cobra.Command) {
+	f := cmd.Flags().Lookup("format")
+	if f != nil && f.Value.String() != "text" || cmd.Name() == "tidy" {
+		p.narrow.width = 0
+	}
+	if f != nil && p.ascii {
+		p.escape.code = escapes[f.Value.String()]
 	}
 }
 

@@ -15,6 +15,7 @@ import (
 
 	"cagenut/lang"
 	"cagenut/lang/estate"
+	"cagenut/render/style"
 )
 
 // A program is the world that a command sees, so that a test can make another.
@@ -31,6 +32,7 @@ type program struct {
 	width func(io.Writer) int
 
 	narrow *narrower // what stdout passes through
+	escape *escaper  // what it passes through after that
 
 	// What the flags that every command has were set to.
 	root    string // folder of the estate, or any below it
@@ -93,7 +95,8 @@ func usagef(format string, args ...any) error { return usageError{fmt.Sprintf(fo
 func run(ctx context.Context, p *program, args []string) int {
 	real := p.stdout
 	width := p.width
-	p.narrow = narrow(real, width(real))
+	p.escape = &escaper{to: real}
+	p.narrow = narrow(p.escape, width(real))
 	out := bufio.NewWriterSize(p.narrow, 1<<16)
 	p.width = func(w io.Writer) int {
 		if w == io.Writer(out) {
@@ -124,10 +127,10 @@ func run(ctx context.Context, p *program, args []string) int {
 	case errors.Is(err, errReported) && err.Error() == errReported.Error():
 		return statusReported
 	case errors.As(err, &usage):
-		fmt.Fprintf(p.stderr, "cagenut: %v\n", err)
+		p.complain(err)
 		return statusUsage
 	}
-	fmt.Fprintf(p.stderr, "cagenut: %v\n", err)
+	p.complain(err)
 	return statusFailed
 }
 
@@ -184,6 +187,22 @@ func (p *program) day() (estate.Date, error) {
 // notef tells the user about the run, on stderr, unless --quiet.
 func (p *program) notef(format string, args ...any) {
 	if !p.quiet {
-		fmt.Fprintf(p.stderr, format+"\n", args...)
+		p.tell(fmt.Sprintf(format, args...))
 	}
+}
+
+// complain says on stderr why a command ends.
+func (p *program) complain(err error) { p.tell("cagenut: " + err.Error()) }
+
+// tell prints a message on stderr, broken between words where a terminal is
+// too narrow for it.
+func (p *program) tell(message string) {
+	width := p.width(p.stderr)
+	var b strings.Builder
+	for line := range strings.SplitSeq(message, "\n") {
+		for _, part := range style.Message(line, width) {
+			b.WriteString(part + "\n")
+		}
+	}
+	fmt.Fprint(p.stderr, b.String()) // nobody is left to tell that it cannot be written
 }

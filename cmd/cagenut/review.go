@@ -134,7 +134,7 @@ func (p *program) review(ctx context.Context, o reviewOptions, args []string) (*
 	c := change.Between(before.estate, after.estate)
 	page := &review.Page{
 		Old: side(before), New: side(after), Change: c, Deltas: c.Deltas(),
-		Lint: lint.New(is, was, renames(c)), Rules: len(book),
+		Lint: lint.New(is, was, renames(c)), Rules: len(book), ASCII: p.plain() && o.format == "markdown",
 		Place: linker(p, o.links, before, after),
 	}
 	for _, m := range after.mistakes {
@@ -179,7 +179,7 @@ func (p *program) planFor(ctx context.Context, page *review.Page, before, after 
 		return nil
 	}
 	var sheet bytes.Buffer
-	if err := runsheet.Markdown(&sheet, plan, runsheet.Options{Inches: page.Change.New.Lengths == "in", Bare: true}); err != nil {
+	if err := runsheet.Markdown(&sheet, plan, runsheet.Options{ASCII: page.ASCII, Inches: page.Change.New.Lengths == "in", Bare: true}); err != nil {
 		return err
 	}
 	page.Plan = &review.Plan{Facts: planFacts(plan), Findings: plan.Findings, RunSheet: sheet.String()}

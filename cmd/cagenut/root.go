@@ -1,7 +1,6 @@
 package main
 
 import (
-	"fmt"
 	"slices"
 	"strings"
 
@@ -42,19 +41,19 @@ func rootCommand(p *program) *cobra.Command {
 		return usagef("%v; see: %s --help", err, cmd.CommandPath())
 	})
 	root.CompletionOptions.HiddenDefaultCmd = true
-	root.SetUsageTemplate(strings.ReplaceAll(root.UsageTemplate(), ".FlagUsages", fmt.Sprint(".FlagUsagesWrapped ", tableWidth)))
+	root.SetUsageTemplate(flagTables.Replace(root.UsageTemplate()))
 
 	flags := root.PersistentFlags()
 	flags.StringVar(&p.root, "root", "", "`DIR` of the estate, or any below it (default: here)")
 	flags.StringVar(&p.at, "at", "", "read commit `REV` in place of the folder")
 	flags.StringVar(&p.colour, "color", "auto", "`WHEN` to colour: auto, always or never")
 	flags.StringVar(&p.today, "today", "", "`DATE` to judge by, such as 2027-01-31 (default: today)")
-	flags.BoolVar(&p.ascii, "ascii", false, "draw with ASCII characters only")
+	flags.BoolVar(&p.ascii, "ascii", false, "print ASCII characters only, your own names aside")
 	flags.BoolVarP(&p.quiet, "quiet", "q", false, "say nothing about the run on stderr")
 	flags.BoolVarP(&p.verbose, "verbose", "v", false, "say on stderr what was read, and how")
 	flags.BoolVar(&p.noStore, "no-store", false, "neither use nor keep what earlier runs parsed")
 	root.PersistentPreRunE = func(cmd *cobra.Command, _ []string) error {
-		p.narrow.judge(cmd)
+		p.suit(cmd)
 		if !slices.Contains([]string{"auto", "always", "never"}, p.colour) {
 			return usagef("--color %q: write auto, always or never", p.colour)
 		}

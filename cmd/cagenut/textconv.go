@@ -1,8 +1,6 @@
 package main
 
 import (
-	"os"
-
 	"github.com/spf13/cobra"
 
 	"cagenut/lang/merge"
@@ -21,7 +19,7 @@ func textconvCommand(p *program) *cobra.Command {
 		Long:  textconvLong,
 		Args:  exactly(1, "one file"),
 		RunE: func(cmd *cobra.Command, args []string) error {
-			text, err := os.ReadFile(p.inDir(args[0]))
+			text, err := p.readNamed(args[0])
 			if err != nil {
 				return err
 			}

@@ -3,8 +3,6 @@ package main
 import (
 	"bytes"
 	"errors"
-	"os"
-	"path/filepath"
 
 	"github.com/spf13/cobra"
 
@@ -34,18 +32,14 @@ func timingCommand(p *program) *cobra.Command {
 			var all []sequence.Timing
 			var errs []error
 			for _, name := range args {
-				path := name
-				if !filepath.IsAbs(path) {
-					path = filepath.Join(p.dir, name)
-				}
-				data, err := os.ReadFile(path)
+				data, err := p.readNamed(name)
 				if err != nil {
 					errs = append(errs, err)
 					continue
 				}
 				timings, err := sequence.ReadTimings(bytes.NewReader(data), name)
 				if err != nil {
-					errs = append(errs, err)
+					errs = append(errs, usageError{err.Error()})
 				}
 				all = append(all, timings...)
 			}

@@ -1,10 +1,9 @@
 package main
 
 import (
+	"bytes"
 	"context"
 	"errors"
-	"os"
-	"path/filepath"
 	"slices"
 	"strings"
 
@@ -190,14 +189,9 @@ func (p *program) ticks(name string) ([]int, error) {
 	if name == "-" {
 		return sequence.ReadTicks(p.stdin, "the sheet")
 	}
-	path := name
-	if !filepath.IsAbs(path) {
-		path = filepath.Join(p.dir, name)
-	}
-	f, err := os.Open(path)
+	sheet, err := p.readNamed(name)
 	if err != nil {
 		return nil, err
 	}
-	defer f.Close()
-	return sequence.ReadTicks(f, name)
+	return sequence.ReadTicks(bytes.NewReader(sheet), name)
 }

@@ -2,7 +2,6 @@ package diff
 
 import (
 	"slices"
-	"strings"
 
 	"cagenut/lang/change"
 	"cagenut/lang/estate"
@@ -59,7 +58,10 @@ func (p *page) or(s string) string {
 	if s == "" {
 		return "none"
 	}
-	return strings.ReplaceAll(s, "≥", map[bool]string{true: ">=", false: "≥"}[p.ASCII])
+	if p.ASCII {
+		return style.ASCII(s)
+	}
+	return s
 }
 
 // A Total is one figure of a rack before and after a change, as it is printed.

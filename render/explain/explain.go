@@ -18,7 +18,8 @@ import (
 
 // A Look says how text is laid out.
 type Look struct {
-	Width   int // cells in a line; 0 for any length
+	Width   int  // cells in a line; 0 for any length
+	ASCII   bool // no character beyond ASCII, names aside
 	Colours *style.Table
 	// Where names a place in a file of the estate.
 	Where func(estate.Range) string
@@ -77,6 +78,13 @@ func List(w io.Writer, rules []*lint.Rule, e *estate.Estate, set string, look Lo
 func Page(w io.Writer, r *lint.Rule, e *estate.Estate, set string, look Look) error {
 	p := &page{look: look}
 	f := lint.InForce(e, r, set)
+	if look.ASCII && r.Policy == nil {
+		plain := *r
+		for _, s := range []*string{&plain.Summary, &plain.Why, &plain.Source, &plain.Decides, &plain.Omits} {
+			*s = style.ASCII(*s)
+		}
+		r = &plain
+	}
 	p.line(style.Heading, r.ID)
 	p.para("  ", r.Summary)
 	p.gap()

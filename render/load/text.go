@@ -1,6 +1,7 @@
 package load
 
 import (
+	"slices"
 	"strings"
 
 	"cagenut/render/style"
@@ -17,9 +18,12 @@ func Text(sheets []Sheet, o Options) []style.Line {
 	if o.Width <= 0 {
 		o.Width = 80
 	}
+	if o.ASCII {
+		sheets = ASCII(sheets)
+	}
 	var out []style.Line
 	add := func(role style.Role, s string) {
-		for _, l := range style.Wrap(o.letters(s), o.Width) {
+		for _, l := range style.Wrap(s, o.Width) {
 			out = append(out, style.Line{{Role: role, Text: l}})
 		}
 	}
@@ -34,7 +38,7 @@ func Text(sheets []Sheet, o Options) []style.Line {
 			for j := range c.Figures {
 				out = append(out, o.figure(&c.Figures[j])...)
 			}
-			for _, l := range style.Wrap(o.letters(c.Caution), o.Width-2) {
+			for _, l := range style.Wrap(c.Caution, o.Width-2) {
 				out = append(out, style.Line{{Role: style.Plain, Text: "  "}, {Role: style.Caution, Text: l}})
 			}
 		}
@@ -47,9 +51,9 @@ func Text(sheets []Sheet, o Options) []style.Line {
 // figure prints name, value and limit on one line, and what they rest on below.
 func (o Options) figure(f *Figure) []style.Line {
 	const nameWidth, valueWidth = 42, 14
-	name := style.Cut(o.letters(f.Name), nameWidth, o.ASCII)
+	name := style.Cut(f.Name, nameWidth, o.ASCII)
 	if style.Width(f.Name) > nameWidth {
-		name = o.letters(f.Name)
+		name = f.Name
 	}
 	line := style.Line{{Role: style.Plain, Text: "  " + name}}
 	line.Pad(nameWidth + 2)
@@ -75,7 +79,7 @@ func (o Options) figure(f *Figure) []style.Line {
 	}
 	out := []style.Line{line}
 	below := func(role style.Role, s string) {
-		for _, l := range style.Wrap(o.letters(s), o.Width-6) {
+		for _, l := range style.Wrap(s, o.Width-6) {
 			out = append(out, style.Line{{Role: style.Plain, Text: "      "}, {Role: role, Text: l}})
 		}
 	}
@@ -88,10 +92,22 @@ func (o Options) figure(f *Figure) []style.Line {
 	return out
 }
 
-// letters gives s in the letters that the page may have.
-func (o Options) letters(s string) string {
-	if !o.ASCII {
-		return s
+// ASCII gives sheets whose formulas and cautions hold no character beyond
+// ASCII.
+func ASCII(sheets []Sheet) []Sheet {
+	out := slices.Clone(sheets)
+	for i := range out {
+		out[i].Sections = slices.Clone(out[i].Sections)
+		for j := range out[i].Sections {
+			c := &out[i].Sections[j]
+			c.Caution, c.Figures = style.ASCII(c.Caution), slices.Clone(c.Figures)
+			for k := range c.Figures {
+				f := &c.Figures[k]
+				for _, s := range []*string{&f.Name, &f.Value, &f.Limit, &f.From, &f.Unknown} {
+					*s = style.ASCII(*s)
+				}
+			}
+		}
 	}
-	return strings.NewReplacer("×", "x", "√", "sqrt ", "Σ", "sum of ", "…", "~").Replace(s)
+	return out
 }

@@ -18,8 +18,8 @@ const githubShows = 10
 // GitHub prints the page as text, then as workflow commands that GitHub shows
 // beside the lines they are about. It shows ten of a level, so the gravest are
 // written and the last line says how many of how many those are.
-func GitHub(w io.Writer, p *Page) error {
-	if err := Text(w, p, Look{}); err != nil {
+func GitHub(w io.Writer, p *Page, look Look) error {
+	if err := Text(w, p, Look{ASCII: look.ASCII}); err != nil {
 		return err
 	}
 	out := bufio.NewWriter(w)

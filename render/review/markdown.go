@@ -216,11 +216,11 @@ func (p *Page) totals() section {
 				b.WriteString("| rack | figure | before | after | limit |\n|---|---|--:|--:|--:|\n")
 			}
 			n++
-			after := markdown(orDash(t.After))
+			after := markdown(p.orDash(t.After))
 			if t.Over {
 				after = "**" + after + "** above"
 			}
-			fmt.Fprintf(&b, "| %s | %s | %s | %s | %s |\n", name, markdown(t.What), markdown(orDash(t.Before)), after, markdown(orDash(t.Limit)))
+			fmt.Fprintf(&b, "| %s | %s | %s | %s | %s |\n", name, markdown(t.What), markdown(p.orDash(t.Before)), after, markdown(p.orDash(t.Limit)))
 			name = ""
 		}
 	}
@@ -230,11 +230,11 @@ func (p *Page) totals() section {
 	return section{title: "What it does to the racks", full: b.String(), short: "", what: "the table of totals"}
 }
 
-func orDash(s string) string {
+func (p *Page) orDash(s string) string {
 	if s == "" {
-		return "–"
+		s = "–"
 	}
-	return s
+	return p.plain(s)
 }
 
 func (p *Page) collisions() section {
@@ -274,7 +274,7 @@ func (p *Page) rulingList() section {
 
 // look is how parts of the page that are text are drawn.
 func (p *Page) look() diff.Options {
-	return diff.Options{Width: 80, Inches: p.Change.New.Lengths == "in"}
+	return diff.Options{ASCII: p.ASCII, Width: 80, Inches: p.Change.New.Lengths == "in"}
 }
 
 // wide is how lists are printed, in which nothing may be cut: the page scrolls.

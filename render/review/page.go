@@ -18,6 +18,7 @@ type Page struct {
 	Deltas   []change.Delta
 	Lint     *lint.Comparison // of the new side, against the old one
 	Rules    int              // how many rules were judged
+	ASCII    bool             // the page holds no character beyond ASCII, names aside
 	Mistakes []Mistake        // in the text of the new side
 
 	// Place says where a range is, on the new side or the old one.
@@ -237,11 +238,19 @@ func (p *Page) rulings() []ruling {
 			continue
 		}
 		for _, a := range t.Alterations {
-			r.says = append(r.says, a.Attr+": "+orNone(a.Old)+" → "+orNone(a.New))
+			r.says = append(r.says, a.Attr+": "+orNone(a.Old)+p.plain(" → ")+orNone(a.New))
 		}
 		out = append(out, r)
 	}
 	return out
+}
+
+// plain gives a text of the program in the letters that the page may have.
+func (p *Page) plain(s string) string {
+	if p.ASCII {
+		return style.ASCII(s)
+	}
+	return s
 }
 
 func orNone(s string) string {

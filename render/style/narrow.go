@@ -42,3 +42,24 @@ func Narrow(line string, width int) []string {
 	}
 	return append(lines, now)
 }
+
+// Message breaks a message that is wider than a terminal between its words. A
+// command at its end, as in "fetch it with: git fetch origin main", stands on a
+// line of its own and is never broken, so that it can be copied whole. A width
+// of 0 breaks nothing.
+func Message(line string, width int) []string {
+	if width <= 0 || Width(line) <= width {
+		return []string{line}
+	}
+	said, command := line, ""
+	for _, program := range []string{": git ", ": cagenut "} {
+		if i := strings.LastIndex(line, program); i >= 0 {
+			said, command = line[:i+1], line[i+2:]
+		}
+	}
+	lines := Narrow(said, width)
+	if command != "" {
+		lines = append(lines, "  "+command)
+	}
+	return lines
+}
