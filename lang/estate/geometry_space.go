@@ -145,6 +145,20 @@ func FreeIn(f *Frame, mounts []*Mount, face Face) []Extent {
 	return f.rest(taken)
 }
 
+// WantsBlanks reports whether open units of the rack must be closed: the frame
+// says so, or it is a cabinet in a row whose fronts look at the cold aisle and
+// says nothing else.
+func (r *Rack) WantsBlanks() bool {
+	f := r.Frame
+	if f == nil || f.Modules() <= 0 {
+		return false
+	}
+	if f.Blanking || f.Source.Has("blanking") {
+		return f.Blanking
+	}
+	return f.Kind == Cabinet && r.Row != nil && r.Row.Front == ColdAisle
+}
+
 // Open gives the heights that neither a mount nor a blank closes at the front,
 // lowest first, as whole units.
 func (r *Rack) Open() []Extent {

@@ -129,6 +129,17 @@ func (f *Frame) Feet() (physics.Feet, string) {
 	return feet, ""
 }
 
+// StandsFree reports whether a rack of the frame stands on the floor by its own
+// weight, so that it could tip. Two-post and wall frames are fixed to the
+// building by their kind. Whether others are is for the frame to say: known is
+// false where it does not.
+func (f *Frame) StandsFree() (free, known bool) {
+	if f.Kind == TwoPost || f.Kind == WallFrame || f.Fixed == Anchored {
+		return false, true
+	}
+	return true, f.Fixed != NoFixing
+}
+
 // Slides reports whether the mount can be drawn out of its rack.
 func (m *Mount) Slides() bool { return m.Equipment != nil && m.Equipment.Mounting == Slides }
 

@@ -70,7 +70,7 @@ func checkCentreOfMass(p *lint.Pass, rack *estate.Rack) {
 	if f == nil || len(rack.Mounts) == 0 {
 		return
 	}
-	free, known := standsFree(f)
+	free, known := f.StandsFree()
 	if !free {
 		return
 	}

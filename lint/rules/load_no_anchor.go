@@ -75,7 +75,7 @@ func checkNoAnchor(p *lint.Pass, rack *estate.Rack) {
 	if f == nil || f.Fixed == estate.Stabilised {
 		return
 	}
-	free, known := standsFree(f)
+	free, known := f.StandsFree()
 	if !free || f.Base.Or(0)+f.Usable().Top <= lint.LimitFor[quantity.Length](p, "height", rack) {
 		return
 	}

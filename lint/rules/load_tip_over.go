@@ -74,7 +74,7 @@ func checkTipOver(p *lint.Pass, rack *estate.Rack) {
 	if f == nil {
 		return
 	}
-	free, known := standsFree(f)
+	free, known := f.StandsFree()
 	if !free || !anySlides(rack.Mounts) {
 		return
 	}

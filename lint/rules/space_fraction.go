@@ -83,7 +83,7 @@ func fraction(p *lint.Pass, r *estate.Rack) {
 		}
 	}
 	level := lint.Note
-	if wantsBlanks(r) {
+	if r.WantsBlanks() {
 		level = lint.Warning
 	}
 	least := lint.LimitFor[quantity.Length](p, "least", r)

@@ -55,7 +55,7 @@ row "hq-1" {
 )
 
 func openUnit(p *lint.Pass, r *estate.Rack) {
-	if !wantsBlanks(r) {
+	if !r.WantsBlanks() {
 		return
 	}
 	if !extents(p, r) {
@@ -68,18 +68,6 @@ func openUnit(p *lint.Pass, r *estate.Rack) {
 		f.Message = fmt.Sprintf("%s of rack %s is open to the %s; close it with blanks", label, r.Name, frontAir(r))
 		p.Report(f)
 	}
-}
-
-// wantsBlanks reports whether open units of the rack must be closed.
-func wantsBlanks(r *estate.Rack) bool {
-	f := r.Frame
-	if f == nil || f.Modules() <= 0 {
-		return false
-	}
-	if f.Blanking || f.Source.Has("blanking") {
-		return f.Blanking
-	}
-	return f.Kind == estate.Cabinet && r.Row != nil && r.Row.Front == estate.ColdAisle
 }
 
 // frontAir names what the rack's front looks at.

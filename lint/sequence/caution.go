@@ -30,6 +30,7 @@ const (
 	cautionBattery     = "Live with the mains off; heavy; high fault current. Remove packs only if the maker allows; insulated tools, no rings."
 	cautionLifting     = "The mass is declared, not weighed. Use the site's handling assessment; lift in place before the latches are released; clear aisle; nobody beneath; do not lift by front handles."
 	cautionPullOut     = "Stabiliser down or anchors proven; one thing at a time; cords free; a spotter with free hands."
+	cautionTip         = "Tip-over: a rack stands least firmly halfway through a plan. The figure is of declared masses and of the state at this step. Remove from the top, fill from the bottom; stabiliser down or anchors proven before anything comes out; nobody leans on it."
 	cautionEarth       = "Do not remove a bond while supplies are connected; refit it before power."
 	cautionFibre       = "Treat open fibre as live; cap it."
 	cautionFixedCable  = "Fixed cables: go only as far as their slack allows, and free them before the panel moves."

@@ -149,6 +149,7 @@ func makeIn(ctx context.Context, c *change.Change, o Options, habit order, banne
 			steps[i].Count = clock.count(&steps[i])
 		}
 	}
+	p.tips()
 	p.holds()
 	p.off()
 	j.finish()

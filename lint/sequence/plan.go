@@ -149,6 +149,7 @@ type Step struct {
 	Tool       string // what it takes
 	Competence string // "" for the crew's own, "electrician", ...
 	Cautions   []string
+	Tip        *Tip  // how near the rack comes to tipping in it, or nil
 	Hold       *Hold // a hold point after the step, or nil
 
 	State State // after the step

@@ -71,7 +71,11 @@ func CSV(w io.Writer, p *sequence.Plan, o Options) error {
 		if h := st.Hold; h != nil {
 			set("hold", h.Name+": "+h.What)
 		}
-		set("cautions", strings.Join(st.Cautions, " "))
+		cautions := st.Cautions
+		if st.Tip != nil {
+			cautions = append([]string{st.Tip.String()}, cautions...)
+		}
+		set("cautions", strings.Join(cautions, " "))
 		if err := c.Write(row); err != nil {
 			return err
 		}

@@ -300,9 +300,13 @@ func upper(s string) string {
 	return strings.ToUpper(s[:1]) + s[1:]
 }
 
-// heavy lists what is lifted by more than one person.
+// heavy lists what is lifted by more than one person, and where each rack comes
+// nearest to tipping.
 func (s *sheet) heavy() []string {
 	var out []string
+	for _, st := range s.p.LeastStable() {
+		out = append(out, fmt.Sprintf("Tip-over: %s stands least firmly at step %d, with %s (%s). %s", st.Tip.Rack, st.Number, st.Tip.Name, st.Tip.Mass, st.Tip))
+	}
 	seen := map[string]bool{}
 	for i := range s.p.Steps {
 		st := &s.p.Steps[i]

@@ -68,7 +68,7 @@ func stepsText(from, to int) string {
 }
 
 type row struct {
-	Number, Start, Latest, Minutes, Place, Do, Marks, Expect, Who, State, Undo string
+	Number, Start, Latest, Minutes, Place, Do, Marks, Tip, Expect, Who, State, Undo string
 }
 
 type drawn struct{ Head, Text string }
@@ -190,6 +190,9 @@ func (s *sheet) row(st *sequence.Step) row {
 		marks = append(marks, s.caution(c))
 	}
 	r.Marks = strings.Join(marks, " ")
+	if st.Tip != nil {
+		r.Tip = st.Tip.String()
+	}
 	if !st.Start.IsZero() {
 		r.Start, r.Latest = st.Start.Format("15:04"), st.LatestStart.Format("15:04")
 	}

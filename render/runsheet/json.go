@@ -2,6 +2,7 @@ package runsheet
 
 import (
 	"io"
+	"math"
 	"time"
 
 	"cagenut/lang/quantity"
@@ -86,6 +87,7 @@ type DocumentStep struct {
 	Lift        bool           `json:"lift,omitempty"`
 	Competence  string         `json:"competence,omitempty"`
 	Cautions    []string       `json:"cautions"`
+	Tip         *DocumentTip   `json:"tip,omitempty"`
 	Hold        *DocumentHold  `json:"hold,omitempty"` // a hold point after the step
 	After       *DocumentState `json:"after,omitempty"`
 	Start       string         `json:"start,omitempty"`
@@ -93,6 +95,17 @@ type DocumentStep struct {
 	Back        float64        `json:"back_minutes"`    // undoing its block so far, the step included, with contingency
 	Forward     float64        `json:"forward_minutes"` // finishing its block from its start, with contingency
 	Done        bool           `json:"done,omitempty"`
+}
+
+// A DocumentTip says how near a rack comes to tipping in a step: how many times
+// the rest of it holds what is pulled out, or by how much it may lean with
+// something heavy standing high in it.
+type DocumentTip struct {
+	Thing  string  `json:"thing"`
+	Rack   string  `json:"rack"`
+	Factor float64 `json:"factor,omitempty"`
+	RestKg float64 `json:"rest_kg,omitempty"`
+	Angle  float64 `json:"angle_deg,omitempty"`
 }
 
 // A DocumentHold is a hold point.
@@ -279,6 +292,9 @@ func stepOf(s *sequence.Step) DocumentStep {
 	if s.Job != nil {
 		d.Thing = s.Job.Thing
 	}
+	if t := s.Tip; t != nil {
+		d.Tip = &DocumentTip{t.Name, t.Rack, rounded(t.Factor, 3), t.Rest.Kilograms(), rounded(quantity.In(t.Angle, quantity.Degree), 2)}
+	}
 	if s.MassStated {
 		kg := s.Mass.Kilograms()
 		d.MassKg = &kg
@@ -291,6 +307,11 @@ func stepOf(s *sequence.Step) DocumentStep {
 		d.Hold = &DocumentHold{h.Name, h.What, h.Decides}
 	}
 	return d
+}
+
+func rounded(f float64, decimals int) float64 {
+	scale := math.Pow10(decimals)
+	return math.Round(f*scale) / scale
 }
 
 func list(s []string) []string {

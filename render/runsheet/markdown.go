@@ -160,6 +160,9 @@ func (m *markdown) tables(runs []run) {
 			if s.Marks != "" {
 				do += " **" + s.Marks + "**"
 			}
+			if s.Tip != "" {
+				do += " **" + s.Tip + "**"
+			}
 			cells := []string{s.Number, s.Minutes, s.Place, do, s.Expect, s.Who, s.State, s.Undo, box}
 			if r.Clock {
 				cells = slices.Insert(cells, 1, s.Start, s.Latest)
