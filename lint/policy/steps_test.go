@@ -28,6 +28,7 @@ frame "f" {
   counted   = "up"
   post_span = "740 mm"
   base      = "100 mm"
+  fixed     = "anchored"
 }
 equipment "server" {
   kind     = "server"
