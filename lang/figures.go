@@ -366,21 +366,43 @@ func readDraw(r *reader, x hclsyntax.Expression) (estate.Draw, bool) {
 		if f.State == estate.IsUnknown {
 			d.Typical, d.Nameplate = f, f
 		}
+		if inVoltAmperes(x) {
+			d.Apparent = estate.OnMaximum.Of()
+		}
 		return d, ok
 	}
 	ok = r.object(o, drawKeys, func(key string, x hclsyntax.Expression) bool {
 		f, ok := readFigure[quantity.Power](r, x)
+		basis := estate.OnMaximum
 		switch key {
 		case "typical":
-			d.Typical = f
+			d.Typical, basis = f, estate.OnTypical
 		case "maximum":
 			d.Maximum = f
 		case "nameplate":
-			d.Nameplate = f
+			d.Nameplate, basis = f, estate.OnNameplate
+		}
+		if inVoltAmperes(x) {
+			d.Apparent |= basis.Of()
 		}
 		return ok
 	})
 	return d, ok
+}
+
+// inVoltAmperes reports whether a power is written in VA or kVA, with its basis
+// or without.
+func inVoltAmperes(x hclsyntax.Expression) bool {
+	if o, ok := x.(*hclsyntax.ObjectConsExpr); ok {
+		for _, item := range o.Items {
+			if keyOf(item.KeyExpr) == "is" {
+				return inVoltAmperes(item.ValueExpr)
+			}
+		}
+		return false
+	}
+	s, ok := textOf(x)
+	return ok && quantity.InVoltAmperes(s)
 }
 
 func hasKey(o *hclsyntax.ObjectConsExpr, key string) bool {

@@ -2,6 +2,7 @@ package lang
 
 import (
 	"cagenut/lang/estate"
+	"cagenut/lang/physics"
 	"cagenut/lang/quantity"
 	"cagenut/lang/system"
 )
@@ -25,8 +26,12 @@ var equipmentBlock = top("equipment", "a catalogue entry: a kind of thing that c
 	field("type, count, needs and locking, or a list of such", "inlets", `{ type = "c14", count = 2, needs = 1 }`, "its inlets for supply cords, how many must be live for it to run, and whether they hold a socket against being pulled out", func(q *estate.Equipment) *[]estate.Inlet { return &q.Inlets }, readInlets),
 	freeText("signal", `"radio"`, "the class of signal that it handles or gives off, in the site's own words", func(q *estate.Equipment) *string { return &q.Signal }),
 	field("two voltages", "voltage", `{ from = "100 V", to = "240 V" }`, "the voltages that its inlets take; negative where the plus of a direct current supply is earthed", func(q *estate.Equipment) *estate.Figure[estate.VoltageRange] { return &q.Voltage }, readVoltages),
-	share("power_factor", "0.95", "the power factor of a draw that is in watts: 0.95 means that 950 W take 1000 VA; one in VA needs none", 0.01, 1, func(q *estate.Equipment) *estate.Figure[float64] { return &q.Factor }).otherwise("1"),
+	share("power_factor", "0.95", "the power factor of a draw that is in watts: 0.95 means that 950 W take 1000 VA; for one in VA it gives the watts", 0.01, 1, func(q *estate.Equipment) *estate.Figure[float64] { return &q.Factor }).otherwise("1 for a draw in watts"),
 	figure("inrush", `"30 A"`, "the peak of its current when it is switched on", func(q *estate.Equipment) figureOfCurrent { return &q.Inrush }),
+	figure("leakage", `"1.2 mA"`, "the current in the protective conductor of each of its inlets, as its maker states it", func(q *estate.Equipment) figureOfCurrent { return &q.Leakage }),
+	word("earth", `"reinforced"`, "the protective conductor of its own cord, as of a strip: reinforced where it is made for lasting protective conductor current", estate.Earths, func(q *estate.Equipment) *estate.Earth { return &q.Earth }),
+	rating("what it can give, as a UPS: apparent power in VA, active power in W, or both", func(q *estate.Equipment) *estate.Rating { return &q.Rated }),
+	runtimeCurve("how long it goes on at a load, as a UPS, point by point of its maker's curve", func(q *estate.Equipment) *estate.Figure[[]physics.RuntimePoint] { return &q.Runtime }),
 	field("type, count, bank, locking, from and pitch, or a list of such", "outlets", `{ type = "c13", count = 20, bank = "1" }`, "its outlets, numbered from 1 in the order written: of a strip, a fuse panel, a transfer switch; whether they hold a plug against being pulled out; and where they are along a strip that hangs upright: the middle of the first above its lower end, and the pitch from one to the next", func(q *estate.Equipment) *[]estate.OutletSet { return &q.Outlets }, readOutlets),
 	field("name, rated and lines, or a list of such", "banks", `{ name = "1", rated = "16 A", lines = "1-2" }`, "the branches of a strip, and the lines of three phases that they hang between", func(q *estate.Equipment) *[]estate.Bank { return &q.Banks }, readBanks),
 	oneOf("class", `"A2"`, "its class of inlet air, after ASHRAE TC 9.9", []string{"A1", "A2", "A3", "A4"}, func(q *estate.Equipment) *string { return &q.Class }),

@@ -4,6 +4,7 @@ import (
 	"github.com/hashicorp/hcl/v2/hclsyntax"
 
 	"cagenut/lang/estate"
+	"cagenut/lang/quantity"
 )
 
 // The blocks that say what an estate is and where its racks stand.
@@ -75,6 +76,7 @@ var siteBlock = top("site", "a place with an address, a calendar and habits of i
 	share("sds", "0.8", "the design spectral acceleration SDS of ASCE 7, in g, from the code's maps", 0, 5, func(s *estate.Site) *estate.Figure[float64] { return &s.Shaking }),
 	share("importance", "1.0", "the component importance factor Ip of ASCE 7", 1, 1.5, func(s *estate.Site) *estate.Figure[float64] { return &s.Importance }),
 	oneOf("heat", `"typical"`, "which draw counts as heat", []string{"typical", "maximum"}, func(s *estate.Site) *string { return &s.Heat }).otherwise(`"typical"`),
+	figure("runtime", `"10 min"`, "the runtime that a UPS must have at the most that it comes to carry, with whatever else lost", func(s *estate.Site) *estate.Figure[quantity.Duration] { return &s.Runtime }),
 	oneOf("load", `"maximum"`, "which draw counts as load of feeds", []string{"maximum", "nameplate", "typical"}, func(s *estate.Site) *string { return &s.Load }).otherwise(`"maximum"`),
 	whole("notice", "7", "how many days before a window those concerned are to be told of it", 1, 366, func(s *estate.Site) *int { return &s.Notice }),
 	yesNo("record", "true", "whether every change needs a record number", func(s *estate.Site) *bool { return &s.Record }).otherwise("false"),

@@ -4,6 +4,7 @@ import (
 	"github.com/hashicorp/hcl/v2/hclsyntax"
 
 	"cagenut/lang/estate"
+	"cagenut/lang/physics"
 	"cagenut/lang/quantity"
 )
 
@@ -15,7 +16,8 @@ var sourceBlock = top("source", "what breakers and feeds come from in the end",
 	word("kind", `"ups"`, "what it is", estate.SourceKinds, func(s *estate.PowerSource) *estate.SourceKind { return &s.Kind }),
 	refs("from", "source", "[source.mains]", "what feeds it, in its turn", func(s *estate.PowerSource) *[]*estate.PowerSource { return &s.From }),
 	ref("mount", "mount", "rack.hq-a.core-1", "the mount that gives it: while that is off, so is all that hangs on it", func(s *estate.PowerSource) **estate.Mount { return &s.Mount }),
-	figure("rated", `"20 kVA"`, "what it can give", func(s *estate.PowerSource) figureOfPower { return &s.Rated }),
+	rating("what it can give: apparent power in VA, active power in W, or both", func(s *estate.PowerSource) *estate.Rating { return &s.Rated }),
+	runtimeCurve("how long it goes on at a load when what feeds it is lost, point by point of its maker's curve", func(s *estate.PowerSource) *estate.Figure[[]physics.RuntimePoint] { return &s.Runtime }),
 ).with(`source "ups-1" {
   kind  = "ups"
   from  = [source.mains]
@@ -28,6 +30,7 @@ var breakerBlock = top("breaker", "a protective device between a source and feed
 	ref("source", "source", "source.ups-1", "the source that it comes from", func(b *estate.Breaker) **estate.PowerSource { return &b.Supply }),
 	ref("breaker", "breaker", "breaker.main-2", "the breaker before it", func(b *estate.Breaker) **estate.Breaker { return &b.From }),
 	figure("rated", `"32 A"`, "its rating", func(b *estate.Breaker) figureOfCurrent { return &b.Rated }),
+	figure("residual", `"300 mA"`, "its rated residual operating current, where it is a residual current device as well", func(b *estate.Breaker) figureOfCurrent { return &b.Residual }),
 	oneOf("curve", `"C"`, "its tripping curve, after IEC 60898", []string{"B", "C", "D"}, func(b *estate.Breaker) *string { return &b.Curve }),
 ).with(`breaker "p1-3" {
   source = source.ups-1

@@ -7,6 +7,7 @@ import (
 	"strings"
 
 	"cagenut/lang/estate"
+	"cagenut/lang/physics"
 	"cagenut/lang/quantity"
 )
 
@@ -242,7 +243,57 @@ var (
 	temperature = measured(quantity.Celsius, "C")
 	force       = measured(quantity.Newton, "N")
 	airflow     = measured(quantity.LitrePerSecond, "l/s")
+	duration    = measured(quantity.Minute, "min")
 )
+
+// voltAmperes writes an apparent power.
+func voltAmperes(p quantity.Power, s style) string {
+	return strings.TrimSuffix(power(p, s), "W") + "VA"
+}
+
+// leakage writes a small current.
+func leakage(i quantity.Current, s style) string {
+	if s.exact {
+		return quantity.Number(quantity.In(i, quantity.Milliampere), 3) + " mA"
+	}
+	return i.Milli()
+}
+
+// draw is one figure of what equipment draws, in W or in VA.
+func draw(name string, basis estate.DrawBasis, field func(*estate.Draw) *estate.Figure[quantity.Power]) attribute[estate.Equipment] {
+	a := figure(name, func(e *estate.Equipment) *estate.Figure[quantity.Power] { return field(&e.Draw) }, power)
+	a.write = func(e *estate.Equipment, s style) string {
+		write := power
+		if e.Draw.Apparent.Has(basis) {
+			write = voltAmperes
+		}
+		return figureText(*field(&e.Draw), s, write)
+	}
+	return a
+}
+
+// runtime is a curve of runtimes.
+func runtime[T any](field func(*T) *estate.Figure[[]physics.RuntimePoint]) attribute[T] {
+	write := func(points []physics.RuntimePoint, _ style) string {
+		exact := style{exact: true}
+		texts := make([]string, 0, len(points))
+		for _, p := range points {
+			load := power(p.Load, exact)
+			if p.Apparent {
+				load = voltAmperes(p.Load, exact)
+			}
+			texts = append(texts, load+" for "+duration(p.Lasts, exact))
+		}
+		return strings.Join(texts, ", ")
+	}
+	text := func(t *T, s style) string { return figureText(*field(t), s, write) }
+	return attribute[T]{
+		name:  "runtime",
+		same:  func(a, b *T) bool { return text(a, style{}) == text(b, style{}) },
+		write: text,
+		carry: func(to, from *T) { *field(to) = *field(from) },
+	}
+}
 
 func share(f float64, _ style) string { return strconv.FormatFloat(f, 'g', -1, 64) }
 

@@ -7,6 +7,7 @@ import (
 	"strings"
 
 	"cagenut/lang/estate"
+	"cagenut/lang/physics"
 	"cagenut/lang/quantity"
 	"cagenut/lang/system"
 )
@@ -181,6 +182,7 @@ var siteAttributes = []attribute[estate.Site]{
 	text("zone", func(s *estate.Site) *string { return &s.Zone }),
 	figure("altitude", func(s *estate.Site) *estate.Figure[quantity.Length] { return &s.Altitude }, length),
 	figure("seismic_zone", func(s *estate.Site) *estate.Figure[int] { return &s.SeismicZone }, integer),
+	figure("runtime", func(s *estate.Site) *estate.Figure[quantity.Duration] { return &s.Runtime }, duration),
 	figure("continuous", func(s *estate.Site) *estate.Figure[float64] { return &s.Continuous }, share),
 	figure("sds", func(s *estate.Site) *estate.Figure[float64] { return &s.Shaking }, share),
 	figure("importance", func(s *estate.Site) *estate.Figure[float64] { return &s.Importance }, share),
@@ -279,13 +281,19 @@ var equipmentAttributes = []attribute[estate.Equipment]{
 	list("holes", func(e *estate.Equipment) *[]estate.Holes { return &e.Holes }, estate.Holes.String),
 	named("air", func(e *estate.Equipment) *estate.Air { return &e.Air }),
 	text("signal", func(e *estate.Equipment) *string { return &e.Signal }),
-	figure("draw.typical", func(e *estate.Equipment) *estate.Figure[quantity.Power] { return &e.Draw.Typical }, power),
-	figure("draw.maximum", func(e *estate.Equipment) *estate.Figure[quantity.Power] { return &e.Draw.Maximum }, power),
-	figure("draw.nameplate", func(e *estate.Equipment) *estate.Figure[quantity.Power] { return &e.Draw.Nameplate }, power),
+	draw("draw.typical", estate.OnTypical, func(d *estate.Draw) *estate.Figure[quantity.Power] { return &d.Typical }),
+	draw("draw.maximum", estate.OnMaximum, func(d *estate.Draw) *estate.Figure[quantity.Power] { return &d.Maximum }),
+	draw("draw.nameplate", estate.OnNameplate, func(d *estate.Draw) *estate.Figure[quantity.Power] { return &d.Nameplate }),
+	plain("draw in VA", func(e *estate.Equipment) *estate.DrawSet { return &e.Draw.Apparent }, estate.DrawSet.String),
 	list("inlets", func(e *estate.Equipment) *[]estate.Inlet { return &e.Inlets }, inlet),
 	figure("voltage", func(e *estate.Equipment) *estate.Figure[estate.VoltageRange] { return &e.Voltage }, voltages),
 	figure("power_factor", func(e *estate.Equipment) *estate.Figure[float64] { return &e.Factor }, share),
 	figure("inrush", func(e *estate.Equipment) *estate.Figure[quantity.Current] { return &e.Inrush }, current),
+	figure("leakage", func(e *estate.Equipment) *estate.Figure[quantity.Current] { return &e.Leakage }, leakage),
+	named("earth", func(e *estate.Equipment) *estate.Earth { return &e.Earth }),
+	figure("rated.active", func(e *estate.Equipment) *estate.Figure[quantity.Power] { return &e.Rated.Active }, power),
+	figure("rated.apparent", func(e *estate.Equipment) *estate.Figure[quantity.Power] { return &e.Rated.Apparent }, voltAmperes),
+	runtime(func(e *estate.Equipment) *estate.Figure[[]physics.RuntimePoint] { return &e.Runtime }),
 	list("outlets", func(e *estate.Equipment) *[]estate.OutletSet { return &e.Outlets }, outlets),
 	list("banks", func(e *estate.Equipment) *[]estate.Bank { return &e.Banks }, bank),
 	text("class", func(e *estate.Equipment) *string { return &e.Class }),
@@ -313,6 +321,8 @@ var feedAttributes = []attribute[estate.Feed]{
 	number("phases", func(f *estate.Feed) *int { return &f.Phases }),
 	figure("rated", func(f *estate.Feed) *estate.Figure[quantity.Current] { return &f.Rated }, current),
 	reference("breaker", "breaker.", func(f *estate.Feed) **estate.Breaker { return &f.Breaker }, breakerName),
+	figure("residual", func(f *estate.Feed) *estate.Figure[quantity.Current] { return &f.Residual }, leakage),
+	named("earth", func(f *estate.Feed) *estate.Earth { return &f.Earth }),
 	text("outlet", func(f *estate.Feed) *string { return &f.Outlet }),
 }
 
@@ -320,13 +330,16 @@ var sourceAttributes = []attribute[estate.PowerSource]{
 	named("kind", func(s *estate.PowerSource) *estate.SourceKind { return &s.Kind }),
 	references("from", "source.", func(s *estate.PowerSource) *[]*estate.PowerSource { return &s.From }, sourceName),
 	reference("mount", "", func(s *estate.PowerSource) **estate.Mount { return &s.Mount }, (*estate.Mount).Ref),
-	figure("rated", func(s *estate.PowerSource) *estate.Figure[quantity.Power] { return &s.Rated }, power),
+	figure("rated.active", func(s *estate.PowerSource) *estate.Figure[quantity.Power] { return &s.Rated.Active }, power),
+	figure("rated.apparent", func(s *estate.PowerSource) *estate.Figure[quantity.Power] { return &s.Rated.Apparent }, voltAmperes),
+	runtime(func(s *estate.PowerSource) *estate.Figure[[]physics.RuntimePoint] { return &s.Runtime }),
 }
 
 var breakerAttributes = []attribute[estate.Breaker]{
 	reference("source", "source.", func(b *estate.Breaker) **estate.PowerSource { return &b.Supply }, sourceName),
 	reference("breaker", "breaker.", func(b *estate.Breaker) **estate.Breaker { return &b.From }, breakerName),
 	figure("rated", func(b *estate.Breaker) *estate.Figure[quantity.Current] { return &b.Rated }, current),
+	figure("residual", func(b *estate.Breaker) *estate.Figure[quantity.Current] { return &b.Residual }, leakage),
 	text("curve", func(b *estate.Breaker) *string { return &b.Curve }),
 }
 

@@ -1,6 +1,7 @@
 package estate
 
 import (
+	"cagenut/lang/physics"
 	"cagenut/lang/quantity"
 	"cagenut/lang/system"
 )
@@ -26,7 +27,11 @@ type Equipment struct {
 	Voltage  Figure[VoltageRange]     // that its inlets take
 	Inrush   Figure[quantity.Current] // peak when it is switched on
 	Factor   Figure[float64]          // the attribute "power_factor": real power over apparent power
-	Outlets  []OutletSet              // of a strip, fuse panel or transfer switch
+	Leakage  Figure[quantity.Current] // in the protective conductor of each inlet
+	Earth    Earth                    // of its cord: a strip's protective conductor
+	Rated    Rating                   // of a UPS: what it can give
+	Runtime  Figure[[]physics.RuntimePoint]
+	Outlets  []OutletSet // of a strip, fuse panel or transfer switch
 	Banks    []Bank
 	Class    string // class of inlet air after ASHRAE TC 9.9, such as "A2"
 	Share    Slot   // how much of a unit's width it takes: whole unless declared
@@ -106,6 +111,7 @@ type Draw struct {
 	Typical   Figure[quantity.Power]
 	Maximum   Figure[quantity.Power]
 	Nameplate Figure[quantity.Power]
+	Apparent  DrawSet // which of them are apparent powers, written in VA
 }
 
 // Inlet is one or more like inlets for supply cords.

@@ -63,17 +63,18 @@ type Site struct {
 	Name        string
 	Zone        string // IANA time zone
 	Altitude    Figure[quantity.Length]
-	SeismicZone Figure[int]     // GR-63 zone, 0 to 4
-	Continuous  Figure[float64] // share of a rating that lasting load may take
-	Heat        string          // basis of heat: "typical" (default) or "maximum"
-	Shaking     Figure[float64] // SDS of ASCE 7 in g, the attribute "sds"
-	Importance  Figure[float64] // Ip of ASCE 7
-	Load        string          // basis of feed load: "maximum" (default), "nameplate" or "typical"
-	Notice      int             // days between the notice of a change and its window; 0 where none is asked for
-	Record      bool            // every change needs a record number
-	Mobile      bool            // it is under way with all that stands in it, as a ship is
-	Bonding     bool            // the attribute "bonding_record": the bond of every rack is recorded
-	AsBuilt     string          // pattern of the tags that confirm the record as built; "" where there are none
+	SeismicZone Figure[int]               // GR-63 zone, 0 to 4
+	Continuous  Figure[float64]           // share of a rating that lasting load may take
+	Heat        string                    // basis of heat: "typical" (default) or "maximum"
+	Shaking     Figure[float64]           // SDS of ASCE 7 in g, the attribute "sds"
+	Importance  Figure[float64]           // Ip of ASCE 7
+	Load        string                    // basis of feed load: "maximum" (default), "nameplate" or "typical"
+	Notice      int                       // days between the notice of a change and its window; 0 where none is asked for
+	Record      bool                      // every change needs a record number
+	Mobile      bool                      // it is under way with all that stands in it, as a ship is
+	Bonding     bool                      // the attribute "bonding_record": the bond of every rack is recorded
+	AsBuilt     string                    // pattern of the tags that confirm the record as built; "" where there are none
+	Runtime     Figure[quantity.Duration] // that a UPS must have at the load of a failure
 	Source      Source
 }
 
@@ -133,7 +134,11 @@ type Feed struct {
 	Rated   Figure[quantity.Current]
 	Breaker *Breaker // its protective device, or nil
 	Outlet  string   // coupler that it ends in at the rack, or ""
-	Source  Source
+	// Residual is the rated residual operating current of its residual current
+	// device, where it has one of its own.
+	Residual Figure[quantity.Current]
+	Earth    Earth // its protective conductor
+	Source   Source
 }
 
 // A Group is a set of mounts of which some must stay up.

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"strings"
 
+	"cagenut/lang/physics"
 	"cagenut/lang/quantity"
 )
 
@@ -32,6 +33,26 @@ func (d *Draw) figure(b DrawBasis) *Figure[quantity.Power] {
 		return &d.Nameplate
 	}
 	return &d.Maximum
+}
+
+// A DrawSet is a set of the figures of a draw.
+type DrawSet uint8
+
+// Of gives the set of one figure.
+func (b DrawBasis) Of() DrawSet { return 1 << b >> 1 }
+
+// Has reports whether the figure is in the set.
+func (s DrawSet) Has(b DrawBasis) bool { return s&b.Of() != 0 }
+
+// String names the figures: "maximum, nameplate".
+func (s DrawSet) String() string {
+	var out []string
+	for b := OnTypical; b <= OnNameplate; b++ {
+		if s.Has(b) {
+			out = append(out, b.String())
+		}
+	}
+	return strings.Join(out, ", ")
 }
 
 // first gives the first known figure in the order of bases.
@@ -113,21 +134,46 @@ func (m *Mount) draw(order []DrawBasis) (quantity.Power, DrawBasis, string) {
 		state := q.Draw.figure(order[0]).State
 		return 0, NoDrawBasis, fmt.Sprintf("the %s draw of equipment.%s is %s", order[0], q.Name, state)
 	}
+	if factor, ok := q.Factor.Get(); ok && q.Draw.Apparent.Has(b) {
+		p = quantity.Of(p.Watts()*factor, quantity.Watt)
+	}
 	return p, b, ""
 }
 
-// Apparent gives the apparent power of a power that the mount takes from a
-// feed: more by its power factor where that is declared, else the same. Direct
-// current knows no such factor.
-func (m *Mount) Apparent(p quantity.Power, f *Feed) quantity.Power {
-	if m.Equipment == nil || f.Direct() {
-		return p
+// A Taking is a power that a mount takes from a feed, in its parts.
+type Taking struct {
+	Vector physics.Vector[quantity.Power]
+	// Loose says why watts and volt-amperes are not known apart, and
+	// Unfactored why the apparent power, which makes the current, may be more
+	// than what stands in Vector; each is "" where nothing is to be said.
+	Loose, Unfactored string
+}
+
+// Takes gives the parts of a power that [Mount.Load] gave, or of a share of it,
+// as the mount takes it from a feed.
+//
+// A power factor turns watts into volt-amperes, or volt-amperes into watts. One
+// that is not written counts as 1 for a draw in watts, and as not known for one
+// in volt-amperes; one that is written as unknown is not known. Direct current
+// has none.
+func (m *Mount) Takes(p quantity.Power, basis DrawBasis, f *Feed) Taking {
+	t := Taking{Vector: physics.Vector[quantity.Power]{Active: p}}
+	q := m.Equipment
+	if q == nil || p == 0 || f.Direct() {
+		return t
 	}
-	factor, ok := m.Equipment.Factor.Get()
-	if !ok || factor <= 0 {
-		return p
+	if factor, ok := q.Factor.Get(); ok {
+		t.Vector = physics.Factored(p, factor)
+		return t
 	}
-	return quantity.Of(p.Watts()/factor, quantity.Watt)
+	switch {
+	case q.Draw.Apparent.Has(basis):
+		t.Vector = physics.Vector[quantity.Power]{Loose: p}
+		t.Loose = q.lacks("power factor", q.Factor.State)
+	case q.Factor.State == IsUnknown:
+		t.Unfactored = q.lacks("power factor", q.Factor.State)
+	}
+	return t
 }
 
 // VoltAmperes names an apparent power where it differs from the power that it
@@ -136,6 +182,11 @@ func VoltAmperes(power, apparent quantity.Power) string {
 	if power == apparent {
 		return ""
 	}
+	return InVoltAmperes(apparent)
+}
+
+// InVoltAmperes writes an apparent power: "3558 VA".
+func InVoltAmperes(apparent quantity.Power) string {
 	return strings.TrimSuffix(apparent.String(), "W") + "VA"
 }
 

@@ -21,6 +21,9 @@ type Supply struct {
 	behind []*Mount            // strips, in the order first met
 	normal map[*Feed]Load      // with nothing lost, as far as asked
 
+	carriersOnce sync.Once
+	carriers     []*Carrier
+
 	once        sync.Once
 	lost        []LostState
 	feedStates  map[*Feed][]int // places in lost
@@ -124,18 +127,42 @@ func (s *Supply) On(f *Feed) []*Mount { return s.on[f] }
 // A Load is what a feed carries in one state.
 type Load struct {
 	Feed     *Feed
-	Power    quantity.Power // known part
+	Power    quantity.Power // known part; volt-amperes without a power factor count as watts
 	Apparent quantity.Power // apparent power of the known part, in volt-amperes; it makes the current
 	Mounts   []*Mount       // that draw on it in this state
 	Lacks    []Lack         // those whose draw is not known
 	Bases    []DrawBasis    // the bases of the figures added, each once
+
+	Vector     physics.Vector[quantity.Power] // the known part, whose size is Apparent
+	Loose      []Lack                         // those whose watts are not known apart from their volt-amperes
+	Unfactored []Lack                         // those whose power factor is said to be unknown: Apparent may be more
 }
 
-// Whole reports whether all draws are known.
-func (l *Load) Whole() bool { return len(l.Lacks) == 0 }
+// Whole reports whether the current is known: all draws and their power
+// factors.
+func (l *Load) Whole() bool { return len(l.Lacks)+len(l.Unfactored) == 0 }
 
-// Because says in one phrase what is not known, or "".
-func (l *Load) Because() string { return because(l.Lacks) }
+// Because says in one phrase what is not known of the current, or "".
+func (l *Load) Because() string {
+	if len(l.Unfactored) == 0 {
+		return because(l.Lacks)
+	}
+	return because(slices.Concat(l.Lacks, l.Unfactored))
+}
+
+// PowerBecause says in one phrase what is not known of the power, or "".
+func (l *Load) PowerBecause() string { return because(l.Lacks) }
+
+// take adds what a mount takes.
+func (l *Load) take(m *Mount, t Taking) {
+	l.Vector = l.Vector.Plus(t.Vector)
+	if t.Loose != "" {
+		l.Loose = append(l.Loose, Lack{m, t.Loose})
+	}
+	if t.Unfactored != "" {
+		l.Unfactored = append(l.Unfactored, Lack{m, t.Unfactored})
+	}
+}
 
 // Basis names the bases of the figures added: "maximum", "maximum and
 // nameplate".
@@ -193,10 +220,9 @@ func (s *Supply) LoadIn(f *Feed, o *Outage) Load {
 			l.Bases = append(l.Bases, basis)
 			slices.Sort(l.Bases)
 		}
-		part := p * quantity.Power(share) / quantity.Power(of)
-		l.Power += part
-		l.Apparent += m.Apparent(part, f)
+		l.take(m, m.Takes(p*quantity.Power(share)/quantity.Power(of), basis, f))
 	}
+	l.Power, l.Apparent = l.Vector.Most(), l.Vector.Apparent()
 	return l
 }
 
@@ -227,15 +253,16 @@ func (s *Supply) share(m *Mount, f *Feed, o *Outage) (on, live int) {
 	return on, live
 }
 
-// Draws gives what each live inlet of a mount draws in an outage, or why the
-// mount's draw is not known. A mount that is down draws nothing.
-func (s *Supply) Draws(m *Mount, o *Outage) (inlets []LiveInlet, each quantity.Power, why string) {
+// Draws gives what each live inlet of a mount draws in an outage, and on which
+// basis, or why the mount's draw is not known. A mount that is down draws
+// nothing.
+func (s *Supply) Draws(m *Mount, o *Outage) (inlets []LiveInlet, each quantity.Power, basis DrawBasis, why string) {
 	inlets = s.estate.Live(m, o)
 	if len(inlets) == 0 || o != nil && !m.runsOn(len(inlets)) {
-		return nil, 0, ""
+		return nil, 0, NoDrawBasis, ""
 	}
-	p, _, why := m.Load(inlets[0].Feed.Site())
-	return inlets, p / quantity.Power(len(inlets)), why
+	p, basis, why := m.Load(inlets[0].Feed.Site())
+	return inlets, p / quantity.Power(len(inlets)), basis, why
 }
 
 // runsOn reports whether so many live cords keep the mount running.
@@ -302,7 +329,7 @@ func (s *Supply) RisingJointly(o *Outage) []Load {
 	var out []Load
 	for _, f := range joint {
 		with := s.LoadIn(f, o)
-		if with.Power > s.Load(f).Power || len(with.Lacks) > 0 {
+		if with.Power > s.Load(f).Power || !with.Whole() {
 			out = append(out, with)
 		}
 	}
@@ -326,7 +353,7 @@ func (s *Supply) RisingIn(o *Outage) []Load {
 	for _, f := range s.touched(o) {
 		with := s.LoadIn(f, o)
 		before := s.Load(f)
-		if with.Power > before.Power || len(with.Lacks) > 0 {
+		if with.Power > before.Power || !with.Whole() {
 			out = append(out, with)
 		}
 	}
@@ -389,11 +416,34 @@ func (f *Feed) Direct() bool {
 }
 
 // Current gives the current of an apparent power on the feed, balanced over
-// three phases, or why it cannot be reckoned. The apparent powers of a load are
-// added as they stand: unlike power factors can only make the sum smaller. A 48 V direct
-// current load is reckoned at the lowest voltage, where its current is highest
-// (EN 300 132-2).
+// three phases, or why it cannot be reckoned. A 48 V direct current load is
+// reckoned at the lowest voltage, where its current is highest (EN 300 132-2).
 func (f *Feed) Current(p quantity.Power) (quantity.Current, string) {
+	v, why := f.volts()
+	if why != "" {
+		return 0, why
+	}
+	if f.Phases == 3 {
+		return physics.CurrentThreePhase(p, v, 1), ""
+	}
+	return physics.Current(p, v, 1), ""
+}
+
+// CurrentVector is [Feed.Current] for a power in its parts.
+func (f *Feed) CurrentVector(p physics.Vector[quantity.Power]) (physics.Vector[quantity.Current], string) {
+	v, why := f.volts()
+	if why != "" {
+		return physics.Vector[quantity.Current]{}, why
+	}
+	if f.Phases == 3 {
+		return physics.CurrentVectorThreePhase(p, v), ""
+	}
+	return physics.CurrentVector(p, v), ""
+}
+
+// volts gives the voltage that currents are reckoned at, or why it is not
+// known.
+func (f *Feed) volts() (quantity.Voltage, string) {
 	v, ok := f.Voltage.Get()
 	if !ok {
 		return 0, "the voltage of " + f.Ref() + " is " + f.Voltage.State.String()
@@ -401,8 +451,5 @@ func (f *Feed) Current(p quantity.Power) (quantity.Current, string) {
 	if lowest, ok := physics.LowestDC(v); ok && f.Direct() {
 		v = lowest
 	}
-	if f.Phases == 3 {
-		return physics.CurrentThreePhase(p, v, 1), ""
-	}
-	return physics.Current(p, v, 1), ""
+	return v, ""
 }

@@ -16,7 +16,8 @@ type BankLoad struct {
 	Current quantity.Current
 	Lacks   []Lack
 
-	Apparent quantity.Power // apparent power, in volt-amperes; it makes the current
+	Apparent quantity.Power                 // apparent power, in volt-amperes; it makes the current
+	Vector   physics.Vector[quantity.Power] // the same in its parts
 }
 
 // Banks gives what the banks of a strip carry in an outage (nil: nothing lost),
@@ -29,7 +30,7 @@ func (s *Supply) Banks(strip *Mount, o *Outage) ([]BankLoad, string) {
 	loads := make([]BankLoad, len(strip.Equipment.Banks))
 	why := ""
 	for _, m := range s.strips[strip] {
-		inlets, each, lack := s.Draws(m, o)
+		inlets, each, basis, lack := s.Draws(m, o)
 		for _, in := range inlets {
 			bank, here := s.estate.bankOn(strip, in, o)
 			if !here || lack == "" && each == 0 {
@@ -49,8 +50,11 @@ func (s *Supply) Banks(strip *Mount, o *Outage) ([]BankLoad, string) {
 					l.Lacks = append(l.Lacks, Lack{m, lack})
 					continue
 				}
-				l.Power += each
-				l.Apparent += m.Apparent(each, in.Feed)
+				t := m.Takes(each, basis, in.Feed)
+				l.Vector = l.Vector.Plus(t.Vector)
+				if t.Unfactored != "" {
+					l.Lacks = append(l.Lacks, Lack{m, t.Unfactored})
+				}
 			}
 		}
 	}
@@ -64,6 +68,7 @@ func (s *Supply) Banks(strip *Mount, o *Outage) ([]BankLoad, string) {
 		if lack != "" {
 			return nil, lack
 		}
+		l.Power, l.Apparent = l.Vector.Most(), l.Vector.Apparent()
 		l.Current = physics.Current(l.Apparent, v, 1)
 		out = append(out, *l)
 	}
@@ -149,52 +154,60 @@ func (f *Feed) BankVoltage(b *Bank) (quantity.Voltage, string) {
 }
 
 // Lines gives the currents in the three lines of a feed in an outage (nil:
-// nothing lost), as the vector sum of its banks, whose currents are taken to lag
-// alike, or why that is not known: a mount on the feed whose bank is not said, a draw that is
-// missing.
+// nothing lost), as the vector sum of its banks, each lagging by its power
+// factor, or why that is not known: a mount on the feed whose bank is not said,
+// a draw that is missing, a power factor that is unknown.
 func (s *Supply) Lines(f *Feed, o *Outage) ([3]quantity.Current, string) {
-	var star, delta [3]quantity.Current
+	var none [3]quantity.Current
+	var star, delta [3]physics.Vector[quantity.Current]
 	if f.Phases != 3 {
-		return star, f.Ref() + " has not three phases"
+		return none, f.Ref() + " has not three phases"
 	}
 	if o.dead(f) {
-		return star, ""
+		return none, ""
 	}
 	for _, m := range s.on[f] {
-		inlets, each, lack := s.Draws(m, o)
+		inlets, each, basis, lack := s.Draws(m, o)
 		for _, in := range inlets {
 			if in.Feed != f {
 				continue
 			}
 			switch {
 			case lack != "":
-				return star, lack
+				return none, lack
 			case each == 0:
 				continue
 			}
 			bank, _ := s.estate.lineBank(in, o)
 			if bank == nil {
-				return star, "the bank that " + m.Ref() + " hangs on is missing"
+				return none, "the bank that " + m.Ref() + " hangs on is missing"
 			}
 			v, lack := f.BankVoltage(bank)
 			if lack != "" {
-				return star, lack
+				return none, lack
 			}
-			i := physics.Current(m.Apparent(each, f), v, 1)
+			t := m.Takes(each, basis, f)
+			if t.Unfactored != "" {
+				return none, t.Unfactored
+			}
+			var on *physics.Vector[quantity.Current]
 			switch bank.Lines {
 			case "1-2":
-				delta[0] += i
+				on = &delta[0]
 			case "2-3":
-				delta[1] += i
+				on = &delta[1]
 			case "3-1":
-				delta[2] += i
+				on = &delta[2]
 			case "1-n":
-				star[0] += i
+				on = &star[0]
 			case "2-n":
-				star[1] += i
+				on = &star[1]
 			case "3-n":
-				star[2] += i
+				on = &star[2]
+			default:
+				continue
 			}
+			*on = on.Plus(physics.CurrentVector(t.Vector, v))
 		}
 	}
 	lines, _ := physics.Lines(star, delta)
@@ -207,7 +220,7 @@ func (s *Supply) Lines(f *Feed, o *Outage) ([3]quantity.Current, string) {
 func (s *Supply) Plugged(f *Feed) (loads []quantity.Power, fullest quantity.Power, pairs int) {
 	carried := map[string]quantity.Power{}
 	for _, m := range s.on[f] {
-		inlets, each, lack := s.Draws(m, nil)
+		inlets, each, _, lack := s.Draws(m, nil)
 		for _, in := range inlets {
 			if in.Feed != f || lack != "" || each == 0 {
 				continue

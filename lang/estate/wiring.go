@@ -4,6 +4,7 @@ import (
 	"slices"
 	"strings"
 
+	"cagenut/lang/physics"
 	"cagenut/lang/quantity"
 )
 
@@ -13,12 +14,15 @@ import (
 
 // A PowerSource is what breakers and feeds come from in the end.
 type PowerSource struct {
-	Name   string
-	Kind   SourceKind
-	From   []*PowerSource // what feeds it
-	Mount  *Mount         // the mount that gives it, such as a UPS in a rack; nil where it stands elsewhere
-	Rated  Figure[quantity.Power]
-	Source Source
+	Name  string
+	Kind  SourceKind
+	From  []*PowerSource // what feeds it
+	Mount *Mount         // the mount that gives it, such as a UPS in a rack; nil where it stands elsewhere
+	Rated Rating
+	// Runtime is how long it goes on at a load when what feeds it is lost, by
+	// its maker's curve, lightest load first.
+	Runtime Figure[[]physics.RuntimePoint]
+	Source  Source
 }
 
 // Ref gives the name as the language refers to it: source.ups-1.
@@ -54,7 +58,10 @@ type Breaker struct {
 	From   *Breaker     // the breaker before it
 	Rated  Figure[quantity.Current]
 	Curve  string // tripping curve of IEC 60898: "B", "C" or "D"
-	Source Source
+	// Residual is its rated residual operating current, where it is a residual
+	// current device as well.
+	Residual Figure[quantity.Current]
+	Source   Source
 }
 
 // Ref gives the name as the language refers to it: breaker.p1-3.
@@ -154,7 +161,7 @@ func (e *Estate) Upstream(f *Feed) []Upstream {
 	for n := 0; len(wave) > 0 && n < maxDepth; n++ {
 		var next []*PowerSource
 		for _, s := range wave {
-			add(Upstream{Ref: s.Ref(), At: s.Source.At(), Kind: s.Kind})
+			add(Upstream{Ref: s.Ref(), At: s.Source.At(), Kind: s.Kind, Source: s})
 			next = append(next, s.From...)
 		}
 		wave = next
@@ -167,6 +174,8 @@ type Upstream struct {
 	Ref  string // "breaker.p1-3", "source.ups-1", or "source ups-1" of one that is only named
 	At   Range
 	Kind SourceKind // of a source, else NoSourceKind
+
+	Source *PowerSource // nil of a breaker, and of a source that is only named
 }
 
 // DiesWith reports whether a feed is lost when the thing of that reference is.

@@ -42,19 +42,21 @@ func Capacity(i quantity.Current, v quantity.Voltage, phases int, share float64)
 // its neutral, as the sum of vectors (circuit theory; rotation 1-2-3).
 //
 // Star holds the currents of the loads from line 1, 2 and 3 to the neutral,
-// delta those of the loads between lines 1-2, 2-3 and 3-1. All loads are taken
-// to have the same power factor. With delta loads alone line 1 carries
-// √(a² + c² + a c), where a is the current between 1-2 and c that between 3-1:
-// two banks of 10 A on line 2 load it with 17.3 A, not 20 A.
-func Lines(star, delta [3]quantity.Current) (lines [3]quantity.Current, neutral quantity.Current) {
+// delta those of the loads between lines 1-2, 2-3 and 3-1. Each lags the voltage
+// that it hangs on by its own power factor; that one of them leads is not known
+// and not reckoned with. With like power factors and delta loads alone line 1
+// carries √(a² + c² + a c), where a is the current between 1-2 and c that
+// between 3-1: two banks of 10 A on line 2 load it with 17.3 A, not 20 A. Unlike
+// ones may make a line carry more than that.
+func Lines(star, delta [3]Vector[quantity.Current]) (lines [3]quantity.Current, neutral quantity.Current) {
 	var toNeutral, between [3]complex128
 	var sum complex128
 	for i := range 3 {
 		// The voltage of line i against the neutral lags line 1 by 120 degrees
 		// each; that between line i and the next leads it by 30 degrees.
 		angle := -2 * math.Pi / 3 * float64(i)
-		toNeutral[i] = cmplx.Rect(star[i].Amperes(), angle)
-		between[i] = cmplx.Rect(delta[i].Amperes(), angle+math.Pi/6)
+		toNeutral[i] = cmplx.Rect(star[i].Apparent().Amperes(), angle-star[i].lag())
+		between[i] = cmplx.Rect(delta[i].Apparent().Amperes(), angle+math.Pi/6-delta[i].lag())
 		sum += toNeutral[i]
 	}
 	for i := range 3 {

@@ -59,6 +59,14 @@ func TestCapacity(t *testing.T) {
 	}
 }
 
+// atUnity gives currents of power factor 1.
+func atUnity(i [3]quantity.Current) (out [3]Vector[quantity.Current]) {
+	for n := range i {
+		out[n].Active = i[n]
+	}
+	return out
+}
+
 func TestLines(t *testing.T) {
 	tests := []struct {
 		name        string
@@ -78,7 +86,7 @@ func TestLines(t *testing.T) {
 		{name: "star and delta", star: [3]quantity.Current{10 * a, 0, 0}, delta: [3]quantity.Current{10 * a, 0, 0}, want: [3]float64{19.32, 10, 0}, neutral: 10},
 	}
 	for _, tt := range tests {
-		lines, neutral := Lines(tt.star, tt.delta)
+		lines, neutral := Lines(atUnity(tt.star), atUnity(tt.delta))
 		for i, want := range tt.want {
 			near(t, tt.name, lines[i].Amperes(), want, 0.005)
 		}
@@ -98,7 +106,7 @@ func TestStripWithinItsTotalButOverOnOneLine(t *testing.T) {
 	near(t, "balanced line", CurrentThreePhase(total, 208*v, 1).Amperes(), 17.15, 0.005)
 	bank := Current(total/2, 208*v, 1)
 	near(t, "bank", bank.Amperes(), 14.86, 0.005)
-	lines, _ := Lines([3]quantity.Current{}, [3]quantity.Current{bank, bank, 0})
+	lines, _ := Lines(atUnity([3]quantity.Current{}), atUnity([3]quantity.Current{bank, bank, 0}))
 	near(t, "middle line", lines[1].Amperes(), 25.73, 0.005)
 	if lines[1] <= 24*a || lines[0] >= 24*a || lines[2] >= 24*a {
 		t.Errorf("lines %v: only the middle one must pass 24 A", lines)

@@ -23,6 +23,10 @@ func (p Power) String() string {
 // String prints i in amperes, to a tenth.
 func (i Current) String() string { return Number(i.Amperes(), 1) + " A" }
 
+// Milli prints i in milliamperes, to a tenth, as leakage and residual currents
+// are told.
+func (i Current) Milli() string { return Number(In(i, Milliampere), 1) + " mA" }
+
 // String prints v in volts, to a tenth.
 func (v Voltage) String() string { return Number(v.Volts(), 1) + " V" }
 

@@ -58,6 +58,13 @@ const (
 	Kilowatt        = 1000 * Watt
 )
 
+// InVoltAmperes reports whether a power is written as an apparent one, in VA or
+// kVA.
+func InVoltAmperes(s string) bool {
+	s = strings.TrimSpace(s)
+	return strings.HasSuffix(s, "VA")
+}
+
 // Current is an electric current in microamperes.
 type Current int64
 

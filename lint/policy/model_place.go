@@ -29,6 +29,7 @@ func (m *Model) describePlaces() {
 	AddNumber(c, "seismic_zone", Plain, "the zone of GR-63 in which it lies", func(t *estate.Site) (Number, *Unknown) {
 		return wholeOf(t.SeismicZone, "seismic zone", siteRef(t))
 	})
+	addFigure(c, "runtime", Minute, "the runtime that a UPS must have at the most that it comes to carry", minutesOf, "runtime", siteRef, func(t *estate.Site) estate.Figure[quantity.Duration] { return t.Runtime })
 	addShare(c, "continuous", "the share of a feed's rating that lasting load may take", "continuous", siteRef, func(t *estate.Site) estate.Figure[float64] { return t.Continuous })
 	addShare(c, "sds", "the design spectral response acceleration SDS of ASCE 7, in g", "sds", siteRef, func(t *estate.Site) estate.Figure[float64] { return t.Shaking })
 	addShare(c, "importance", "the importance factor Ip of ASCE 7", "importance", siteRef, func(t *estate.Site) estate.Figure[float64] { return t.Importance })

@@ -4,6 +4,7 @@ import (
 	"slices"
 
 	"cagenut/lang/estate"
+	"cagenut/lang/physics"
 	"cagenut/lang/quantity"
 	"cagenut/lint"
 )
@@ -38,6 +39,8 @@ func (m *Model) describeSupply() {
 	AddText(c, "source", `what it comes from; feeds with the same source are not independent; "" where it is not declared`, known(func(t *estate.Feed) string { return t.Origin }))
 	addFigure(c, "voltage", Volt, "its voltage", volts, "voltage", ref, func(t *estate.Feed) estate.Figure[quantity.Voltage] { return t.Voltage })
 	addFigure(c, "rated", Ampere, "the rating of its overcurrent protection", amperes, "rating", ref, func(t *estate.Feed) estate.Figure[quantity.Current] { return t.Rated })
+	addFigure(c, "residual", Ampere, "the rated residual operating current of its residual current device", amperes, "residual current", ref, func(t *estate.Feed) estate.Figure[quantity.Current] { return t.Residual })
+	addWord(c, "earth", "what its protective conductor is made for", func(t *estate.Feed) estate.Earth { return t.Earth })
 	AddText(c, "outlet", `the coupler that it ends in at the rack, or ""`, known(func(t *estate.Feed) string { return t.Outlet }))
 	AddObject(c, "breaker", m.breaker, "its protective device, or null", func(t *estate.Feed) *estate.Breaker { return t.Breaker })
 	AddObject(c, "supply", m.source, "what it comes from, over all breakers, or null where that is not declared", func(t *estate.Feed) *estate.PowerSource { return m.whole.PowerSourceOf(t) })
@@ -45,7 +48,7 @@ func (m *Model) describeSupply() {
 	beyond(AddObjects(c, "mounts", m.mount, "the mounts with a cord on it", func(t *estate.Feed) []*estate.Mount { return m.supply().On(t) }))
 	beyond(AddNumber(c, "load", Watt, "what it carries with nothing lost", func(t *estate.Feed) (Number, *Unknown) {
 		l := m.supply().Load(t)
-		return watts(l.Power), unsure(l.Because())
+		return watts(l.Power), unsure(l.PowerBecause())
 	}))
 	beyond(AddNumber(c, "current", Ampere, "its current with nothing lost, at the power factors declared, else unity", func(t *estate.Feed) (Number, *Unknown) {
 		l := m.supply().Load(t)
@@ -73,6 +76,7 @@ func (m *Model) describeSupply() {
 	AddObject(c, "breaker", m.breaker, "the breaker before it, or null", func(t *estate.Breaker) *estate.Breaker { return t.From })
 	AddObject(c, "source", m.source, "what it comes from, or null where that is another breaker", func(t *estate.Breaker) *estate.PowerSource { return t.Supply })
 	addFigure(c, "rated", Ampere, "its rating", amperes, "rating", func(t *estate.Breaker) string { return "breaker." + t.Name }, func(t *estate.Breaker) estate.Figure[quantity.Current] { return t.Rated })
+	addFigure(c, "residual", Ampere, "its rated residual operating current, as a residual current device", amperes, "residual current", (*estate.Breaker).Ref, func(t *estate.Breaker) estate.Figure[quantity.Current] { return t.Residual })
 	AddText(c, "curve", `its tripping curve after IEC 60898: "B", "C", "D" or ""`, known(func(t *estate.Breaker) string { return t.Curve }))
 
 	c = m.source
@@ -88,7 +92,8 @@ func (m *Model) describeSupply() {
 		}
 		return out
 	})
-	addFigure(c, "rated", Watt, "its rating", watts, "rating", func(t *estate.PowerSource) string { return "source." + t.Name }, func(t *estate.PowerSource) estate.Figure[quantity.Power] { return t.Rated })
+	addRating(c, (*estate.PowerSource).Ref, func(t *estate.PowerSource) estate.Rating { return t.Rated })
+	addRuntime(c, (*estate.PowerSource).Ref, func(t *estate.PowerSource) estate.Figure[[]physics.RuntimePoint] { return t.Runtime })
 
 	c = m.cord
 	AddText(c, "to", `the strip that it goes to, or ""`, known(func(t *estate.Cord) string { return t.To }))
@@ -114,7 +119,7 @@ func (m *Model) describeSupply() {
 	c = m.loss
 	AddObject(c, "lost", m.feed, "the feed that is lost", func(t *loss) *estate.Feed { return t.lost })
 	AddObject(c, "feed", m.feed, "the feed that carries on", func(t *loss) *estate.Feed { return t.of })
-	AddNumber(c, "load", Watt, "what it then carries", func(t *loss) (Number, *Unknown) { return watts(t.load.Power), unsure(t.load.Because()) })
+	AddNumber(c, "load", Watt, "what it then carries", func(t *loss) (Number, *Unknown) { return watts(t.load.Power), unsure(t.load.PowerBecause()) })
 	AddNumber(c, "current", Ampere, "its current then, at the power factors declared, else unity", func(t *loss) (Number, *Unknown) { return currentOf(t.of, &t.load) })
 
 	c = m.group
@@ -122,6 +127,36 @@ func (m *Model) describeSupply() {
 	beyond(AddObjects(c, "members", m.mount, "its members", func(t *estate.Group) []*estate.Mount { return members(t) }))
 	AddCount(c, "up", "mounts", "how many of them must stay up", counted(func(t *estate.Group) int { return t.Up }))
 	AddTexts(c, "apart", "what the members must not share", func(t *estate.Group) []string { return t.Apart })
+}
+
+// addRating adds what something can give.
+func addRating[T any](c *Class, ref func(T) string, get func(T) estate.Rating) {
+	addFigure(c, "rated", Watt, "what it can give: apparent power where that is declared, else active power", watts, "rating", ref, func(t T) estate.Figure[quantity.Power] {
+		if r := get(t); !r.Apparent.Known() {
+			return r.Active
+		}
+		return get(t).Apparent
+	})
+	addFigure(c, "rated_active", Watt, "the active power that it can give", watts, "rated active power", ref, func(t T) estate.Figure[quantity.Power] { return get(t).Active })
+	addFigure(c, "rated_apparent", Watt, "the apparent power that it can give", watts, "rated apparent power", ref, func(t T) estate.Figure[quantity.Power] { return get(t).Apparent })
+}
+
+// addRuntime adds a maker's curve of runtimes.
+func addRuntime[T any](c *Class, ref func(T) string, get func(T) estate.Figure[[]physics.RuntimePoint]) {
+	AddNumbers(c, "runtime", Minute, "how long it goes on at the points of its maker's curve, lightest load first", func(t T) []Number {
+		var out []Number
+		for _, p := range get(t).Value {
+			out = append(out, minutesOf(p.Lasts))
+		}
+		return out
+	})
+	AddNumbers(c, "runtime_loads", Watt, "the loads of those points", func(t T) []Number {
+		var out []Number
+		for _, p := range get(t).Value {
+			out = append(out, watts(p.Load))
+		}
+		return out
+	})
 }
 
 func members(g *estate.Group) []*estate.Mount {

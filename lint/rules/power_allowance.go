@@ -68,7 +68,7 @@ func (a allowance) says() string {
 
 // carries tells what a feed carries: "14.7 A (3380 W maximum at 230 V)".
 func carries(l *estate.Load, i quantity.Current) string {
-	s := fmt.Sprintf("%s (%s", i, l.Power)
+	s := fmt.Sprintf("%s (%s", i, wattsOf(l.Vector))
 	if b := l.Basis(); b != "" {
 		s += " " + b
 	}
@@ -92,11 +92,22 @@ func carries(l *estate.Load, i quantity.Current) string {
 
 // amount gives a power, and the apparent power where a power factor is
 // declared: "3380 W, 3558 VA by power factor".
-func amount(power, apparent quantity.Power) string {
-	if va := estate.VoltAmperes(power, apparent); va != "" {
-		return power.String() + ", " + va + " by power factor"
+func amount(v physics.Vector[quantity.Power]) string {
+	if va := estate.VoltAmperes(v.Most(), v.Apparent()); va != "" {
+		return wattsOf(v) + ", " + va + " by power factor"
 	}
-	return power.String()
+	return wattsOf(v)
+}
+
+// wattsOf gives the active part of a power: in VA where nothing more is known.
+func wattsOf(v physics.Vector[quantity.Power]) string {
+	switch {
+	case v.Loose == 0:
+		return v.Active.String()
+	case v.Active == 0:
+		return estate.InVoltAmperes(v.Loose)
+	}
+	return "at most " + v.Most().String()
 }
 
 // onlyRack names the rack that all mounts are in, or nothing.

@@ -20,7 +20,7 @@ var bankOver = &lint.Rule{
 that trips, and with it the eight outlets that somebody filled first because
 they were nearest.`,
 	Source:  "the strip maker's sheet; NFPA 70 articles 210.19 to 215.3 for the share",
-	Omits:   "power factors that are not declared (taken as one)",
+	Omits:   "power factors that are not declared (taken as one where a draw is in watts)",
 	Decides: electrician,
 	Limits:  []lint.Limit{continuousLimit},
 	Estate:  checkBankOver,
@@ -117,7 +117,7 @@ func judgeBanks(p *lint.Pass, supply *estate.Supply, strip *estate.Mount) {
 			f.Level = level
 			f.Others = []string{"bank " + b.Bank.Name}
 			with := withLost(&f, state)
-			f.Message = fmt.Sprintf("%sbank %s of %s carries %s (%s%s); %s", with, b.Bank.Name, strip.Ref(), b.Current, amount(b.Power, b.Apparent), atLeast(len(b.Lacks) == 0), limit.says())
+			f.Message = fmt.Sprintf("%sbank %s of %s carries %s (%s%s); %s", with, b.Bank.Name, strip.Ref(), b.Current, amount(b.Vector), atLeast(len(b.Lacks) == 0), limit.says())
 			f.Related = append(f.Related, lint.Related{At: strip.Equipment.Source.Attr("banks"), Message: "the bank is declared here"})
 			p.Report(f)
 		}

@@ -21,7 +21,7 @@ once; if it cannot, it trips too, and the redundancy that was paid for has made
 one fault into two. What counts is the sum of both feeds, not each of them:
 40 % and 40 % of a rating will do, and so will 60 % and 20 %.`,
 	Source:  "NFPA 70 articles 210.19 to 215.3 for the share; the rule for pairs of feeds is common practice",
-	Omits:   "power factors that are not declared (taken as one); breakers and sources themselves (power/upstream-over)",
+	Omits:   "power factors that are not declared (taken as one where a draw is in watts); breakers and sources themselves (power/upstream-over)",
 	Decides: electrician,
 	Limits:  []lint.Limit{continuousLimit},
 	Estate:  checkFeedLost,

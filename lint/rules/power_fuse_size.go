@@ -1,6 +1,7 @@
 package rules
 
 import (
+	"cmp"
 	"fmt"
 
 	"cagenut/lang/estate"
@@ -87,10 +88,9 @@ func checkFuseSize(p *lint.Pass) {
 		}
 		feed := strip.Feeds[0]
 		power, basis, why := m.Load(feed.Site())
-		drain, noVoltage := feed.Current(m.Apparent(power, feed))
-		if why == "" {
-			why = noVoltage
-		}
+		taken := m.Takes(power, basis, feed)
+		drain, noVoltage := feed.Current(taken.Vector.Apparent())
+		why = cmp.Or(why, noVoltage, taken.Unfactored)
 		if why != "" {
 			p.MountUnchecked(m, "%s", why)
 			return

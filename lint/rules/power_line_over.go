@@ -21,8 +21,9 @@ var lineOver = &lint.Rule{
 	Why: `The total says nothing about the lines. A load well inside a strip's volt-amperes,
 plugged into two of its three banks, puts the line that both share over its
 limit, and it is that line's pole of the breaker that trips all three.`,
-	Source:  "circuit theory: a line between two banks carries √(a² + b² + a b), not a + b; NFPA 70 articles 210.19 to 215.3 for the share",
-	Omits:   "unlike power factors; harmonics; the neutral",
+	Source: "circuit theory: a line between two banks carries √(a² + b² + a b), not a + b; NFPA 70 articles 210.19 to 215.3 for the share",
+	Omits: "power factors that are not declared (taken as one where a draw is in watts); currents that lead, beside others that lag, " +
+		"which can load a line more than is reckoned; harmonics; the neutral",
 	Decides: electrician,
 	Limits:  []lint.Limit{continuousLimit},
 	Estate:  checkLineOver,
@@ -136,7 +137,7 @@ func judgeLines(p *lint.Pass, supply *estate.Supply, feed *estate.Feed) {
 		f := lint.Finding{At: feed.Source.Attr("rated"), Thing: feed.Ref(), Others: []string{fmt.Sprintf("line %d", n)}, Rack: rack, Level: level}
 		with := withLost(&f, state)
 		f.Message = fmt.Sprintf("%sline %d of %s carries %s (lines %s, vector sum of its banks, %s in all); %s",
-			with, n, feed.Ref(), worst, lineList(lines), amount(l.Power, l.Apparent), limit.says())
+			with, n, feed.Ref(), worst, lineList(lines), amount(l.Vector), limit.says())
 		f.Related = append(f.Related, largest(&l, 3)...)
 		p.Report(f)
 		return
@@ -158,7 +159,7 @@ var unbalanced = &lint.Rule{
 for; with a neutral, what does not balance flows back through it.
 Rebalancing must not put both cords of a machine on one feed.`,
 	Source:  "published pages act above 15 % or 20 % of the mean, and pass over less than half an ampere; there is no standard",
-	Omits:   "unlike power factors; what is balanced further upstream",
+	Omits:   "power factors that are not declared (taken as one where a draw is in watts); currents that lead; what is balanced further upstream",
 	Decides: electrician,
 	Limits: []lint.Limit{
 		{Name: "share", Default: 0.15, Doc: "largest deviation of a line from the mean, as a share of the mean (published pages: 0.15 and 0.20)"},

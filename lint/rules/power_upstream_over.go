@@ -9,7 +9,9 @@ import (
 )
 
 // upstreamOver reports a breaker or a source that carries more than it is rated
-// for: the sum of the feeds on it, in normal state or with anything else lost.
+// for: the sum of the feeds on it, in normal state or with anything else lost. A
+// source rated in VA is held against apparent power, one rated in W against
+// active power. A UPS among the mounts is left to [upsOver].
 var upstreamOver = &lint.Rule{
 	ID:      "power/upstream-over",
 	Since:   "2026.1",
@@ -18,8 +20,9 @@ var upstreamOver = &lint.Rule{
 	Why: `Each feed is inside its limit, and the UPS behind four of them is not; or it is,
 until the other one fails and all four double. A UPS that is overloaded goes to
 bypass, and the next dip of the mains takes everything.`,
-	Source:  "the maker's sheet for sources; NFPA 70 articles 210.19 to 215.3 for the share of breakers",
-	Omits:   "losses of sources; runtime of batteries; power factors that are not declared (taken as one), and all of them where a source is rated",
+	Source: "the maker's sheet for sources; NFPA 70 articles 210.19 to 215.3 for the share of breakers",
+	Omits: "losses of sources; runtime of batteries (power/ups-runtime); power factors that are not declared (taken as one where a draw is in watts); " +
+		"currents that lead or are distorted count as if all lagged alike, which is the most that they can come to",
 	Decides: electrician,
 	Limits:  []lint.Limit{continuousLimit},
 	Estate:  checkUpstreamOver,
@@ -69,167 +72,137 @@ rack "r1" {
 `, rated)
 }
 
-// A carrier is a breaker or a source, and what it carries in a state.
-type carrier struct {
-	breaker  *estate.Breaker
-	source   *estate.PowerSource
-	feeds    int
-	first    *estate.Feed
-	power    quantity.Power
-	apparent quantity.Power
-	current  quantity.Current
-	why      string // what of it is not known
-	told     bool
-}
-
-// A burden is what one feed lays on what is upstream of it.
-type burden struct {
-	power    quantity.Power
-	apparent quantity.Power
-	current  quantity.Current
-}
-
 func checkUpstreamOver(p *lint.Pass) {
 	if len(p.Estate.Breakers)+len(p.Estate.PowerSources) == 0 {
 		return
 	}
-	supply := p.Supply()
-	of := map[string]*carrier{}
-	var order []*carrier
-	for _, b := range p.Estate.Breakers {
-		of[b.Ref()] = &carrier{breaker: b}
-		order = append(order, of[b.Ref()])
-	}
-	for _, s := range p.Estate.PowerSources {
-		of[s.Ref()] = &carrier{source: s}
-		order = append(order, of[s.Ref()])
-	}
-	carriers := map[*estate.Feed][]*carrier{}
-	normal := map[*estate.Feed]burden{}
-	for _, f := range supply.Feeds() {
-		l := supply.Load(f)
-		b, why := burdenOf(&l)
-		normal[f] = b
-		for _, u := range p.Estate.Upstream(f) {
-			c := of[u.Ref]
-			if c == nil {
-				continue
-			}
-			carriers[f] = append(carriers[f], c)
-			if c.feeds == 0 {
-				c.first = f
-			}
-			c.feeds++
-			c.power, c.apparent, c.current = c.power+b.power, c.apparent+b.apparent, c.current+b.current
-			if c.why == "" {
-				c.why = why
-			}
+	for _, c := range p.Supply().Carriers() {
+		switch {
+		case c.Breaker != nil:
+			judgeBreaker(p, c)
+		case c.Source != nil:
+			judgeSource(p, c)
 		}
-	}
-	for _, c := range order {
-		c.judge(p, nil, burden{})
-	}
-	states := supply.LostStates()
-	for i := range states {
-		more := map[*carrier]burden{}
-		add := func(f *estate.Feed, b burden, sign int) {
-			for _, c := range carriers[f] {
-				m := more[c]
-				m.power += b.power * quantity.Power(sign)
-				m.apparent += b.apparent * quantity.Power(sign)
-				m.current += b.current * quantity.Current(sign)
-				more[c] = m
-			}
-		}
-		for _, f := range states[i].Out.Feeds {
-			add(f, normal[f], -1)
-		}
-		for _, l := range supply.Touched(&states[i].Out) {
-			b, _ := burdenOf(&l)
-			add(l.Feed, b, 1)
-			add(l.Feed, normal[l.Feed], -1)
-		}
-		for _, c := range order {
-			if b, ok := more[c]; ok {
-				c.judge(p, &states[i], b)
-			}
-		}
-	}
-	for _, c := range order {
-		c.unjudged(p)
 	}
 }
 
-func burdenOf(l *estate.Load) (burden, string) {
-	why := l.Because()
-	if l.Power == 0 {
-		return burden{}, why
-	}
-	i, missing := l.Feed.Current(l.Apparent)
-	if why == "" {
-		why = missing
-	}
-	return burden{l.Power, l.Apparent, i}, why
-}
-
-// judge compares what the carrier carries in a state with its rating, and
-// reports it in the first state in which it is over.
-func (c *carrier) judge(p *lint.Pass, state *estate.LostState, more burden) {
-	if c.told || c.feeds == 0 {
-		return
-	}
-	power, current := c.power+more.power, c.current+more.current
-	var f lint.Finding
-	if b := c.breaker; b != nil {
-		rated, ok := b.Rated.Get()
-		if !ok {
+func judgeBreaker(p *lint.Pass, c *estate.Carrier) {
+	for _, b := range c.In {
+		if f, over := breakerOver(p, c, b); over {
+			p.Report(f)
 			return
 		}
-		as := *c.first
-		as.Rated = estate.Is(rated)
-		limit, _ := allowed(p, &as)
-		level, over := limit.over(current)
-		if !over {
-			return
-		}
-		f = lint.Finding{At: b.Source.Attr("rated"), Thing: b.Ref(), Level: level}
-		f.Message = fmt.Sprintf("%s%s carries %s (%s over %s%s); %s", withLost(&f, state), b.Ref(), current, amount(power, c.apparent+more.apparent), quantity.Count(c.feeds, "feed"), atLeast(c.why == ""), limit.says())
-	} else {
-		rated, ok := c.source.Rated.Get()
-		if !ok || power <= rated {
-			return
-		}
-		f = lint.Finding{At: c.source.Source.Attr("rated"), Thing: c.source.Ref()}
-		f.Message = fmt.Sprintf("%s%s gives %s over %s%s; it is rated for %s", withLost(&f, state), c.source.Ref(), power, quantity.Count(c.feeds, "feed"), atLeast(c.why == ""), rated)
 	}
-	c.told = true
-	p.Report(f)
-}
-
-// unjudged records a carrier that was not over, and of which not all is known.
-func (c *carrier) unjudged(p *lint.Pass) {
-	if c.told || c.feeds == 0 {
-		return
-	}
-	why := c.why
-	u := lint.Unchecked{}
-	if b := c.breaker; b != nil {
-		u.At, u.Thing = b.Source.At(), b.Ref()
-		if !b.Rated.Known() {
-			why = lacks("rating", b.Ref(), b.Rated.State)
-		}
-	} else {
-		s := c.source
-		u.At, u.Thing = s.Source.At(), s.Ref()
-		if !s.Rated.Known() {
-			if s.Kind == estate.Utility {
-				return
-			}
-			why = lacks("rating", s.Ref(), s.Rated.State)
-		}
+	why := c.Because()
+	if !c.Breaker.Rated.Known() {
+		why = lacks("rating", c.Breaker.Ref(), c.Breaker.Rated.State)
 	}
 	if why != "" {
-		u.Because = why
-		p.NotChecked(u)
+		p.NotChecked(lint.Unchecked{At: c.Breaker.Source.At(), Thing: c.Breaker.Ref(), Because: why})
 	}
+}
+
+func judgeSource(p *lint.Pass, c *estate.Carrier) {
+	for _, b := range c.In {
+		if f, over := sourceOver(c, b); over {
+			p.Report(f)
+			return
+		}
+	}
+	if why := sourceUnjudged(c); why != "" {
+		p.NotChecked(lint.Unchecked{At: c.Source.Source.At(), Thing: c.Source.Ref(), Because: why})
+	}
+}
+
+// breakerOver compares what a breaker carries in a state with what it may.
+func breakerOver(p *lint.Pass, c *estate.Carrier, carried estate.Burden) (lint.Finding, bool) {
+	b := c.Breaker
+	rated, ok := b.Rated.Get()
+	if !ok {
+		return lint.Finding{}, false
+	}
+	as := *c.Feeds[0]
+	as.Rated = estate.Is(rated)
+	limit, _ := allowed(p, &as)
+	current := carried.Current.Apparent()
+	level, over := limit.over(current)
+	if !over {
+		return lint.Finding{}, false
+	}
+	f := lint.Finding{At: b.Source.Attr("rated"), Thing: b.Ref(), Level: level}
+	f.Message = fmt.Sprintf("%s%s carries %s (%s over %s%s); %s", withLost(&f, carried.State), b.Ref(), current, amount(carried.Power), quantity.Count(len(c.Feeds), "feed"), atLeast(c.Because() == ""), limit.says())
+	return f, true
+}
+
+// sourceOver compares what a source gives in a state with its rating.
+func sourceOver(c *estate.Carrier, b estate.Burden) (lint.Finding, bool) {
+	s := c.Source
+	says, over := overRating(s.Rated, b)
+	if !over {
+		return lint.Finding{}, false
+	}
+	f := lint.Finding{At: s.Source.Attr("rated"), Thing: s.Ref()}
+	f.Message = fmt.Sprintf("%s%s gives %s over %s%s; %s", withLost(&f, b.State), s.Ref(), says.carried, quantity.Count(len(c.Feeds), "feed"), atLeast(c.Because() == ""), says.rated)
+	return f, true
+}
+
+// sourceUnjudged says why a source that was not over could not be judged whole.
+// A utility needs no rating, nor does a source that a UPS in a rack gives: that
+// one is judged where it stands.
+func sourceUnjudged(c *estate.Carrier) string {
+	s := c.Source
+	if s.Rated.Known() {
+		return ratingUnjudged(s.Rated, c)
+	}
+	if s.Kind == estate.Utility || s.Rated.State() == estate.IsMissing && s.Mount != nil && s.Mount.Equipment != nil && s.Mount.Equipment.Rated.State() != estate.IsMissing {
+		return ""
+	}
+	return lacks("rating", s.Ref(), s.Rated.State())
+}
+
+// An overRated is how a burden and a rating that it passes are told.
+type overRated struct{ carried, rated string }
+
+// overRating compares a burden with both powers of a rating.
+func overRating(r estate.Rating, b estate.Burden) (overRated, bool) {
+	apparent := b.Power.Apparent()
+	if s, ok := r.Apparent.Get(); ok && apparent > s {
+		carried := estate.InVoltAmperes(apparent)
+		switch {
+		case b.Power.Most() != apparent:
+			carried += " (" + b.Power.Most().String() + ")"
+		case b.Power.Active == apparent:
+			carried += " (at power factor 1)"
+		}
+		return overRated{carried, fmt.Sprintf("it is rated for %s%s, %s less", estate.InVoltAmperes(s), basis(r.Apparent), estate.InVoltAmperes(apparent-s))}, true
+	}
+	if w, ok := r.Active.Get(); ok && b.Power.Active > w {
+		carried := b.Power.Active.String()
+		if apparent != b.Power.Active {
+			carried += " (" + estate.InVoltAmperes(apparent) + ")"
+		}
+		return overRated{carried, fmt.Sprintf("it is rated for %s%s, %s less", w, basis(r.Active), b.Power.Active-w)}, true
+	}
+	return overRated{}, false
+}
+
+// ratingUnjudged says what is not known of a carrier that was found over its
+// rating in no state, as far as it could change that.
+func ratingUnjudged(r estate.Rating, c *estate.Carrier) string {
+	if c.Draw != "" {
+		return c.Draw
+	}
+	if r.Apparent.Known() && c.Factor != "" {
+		return c.Factor
+	}
+	if w, ok := r.Active.Get(); ok && c.Watts != "" {
+		most := quantity.Power(0)
+		for _, b := range c.In {
+			most = max(most, b.Power.Most())
+		}
+		if most > w {
+			return c.Watts
+		}
+	}
+	return ""
 }

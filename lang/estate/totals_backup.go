@@ -1,0 +1,42 @@
+package estate
+
+import (
+	"cagenut/lang/physics"
+	"cagenut/lang/quantity"
+)
+
+// A Worst is the state in which a UPS carries most.
+type Worst struct {
+	Load  quantity.Power // in the unit of the curve
+	State *LostState     // nil for the normal state
+}
+
+// Worst gives the state in which a carrier carries most, in the unit of a
+// curve of runtimes: by the load that is known for certain, and with everything
+// taken as active of which no power factor is known.
+func (c *Carrier) Worst(curve []physics.RuntimePoint) (least, most Worst) {
+	for _, b := range c.In {
+		lo, hi := CurveLoad(b, curve)
+		if lo > least.Load {
+			least = Worst{lo, b.State}
+		}
+		if hi > most.Load {
+			most = Worst{hi, b.State}
+		}
+	}
+	return least, most
+}
+
+// CurveLoad gives a burden in the unit of a curve of runtimes: what is known for
+// certain, and the most that it can be.
+func CurveLoad(b Burden, curve []physics.RuntimePoint) (least, most quantity.Power) {
+	if len(curve) > 0 && curve[0].Apparent {
+		return b.Power.Apparent(), b.Power.Apparent()
+	}
+	return b.Power.Active, b.Power.Most()
+}
+
+// LoadText writes the load in the unit of a curve.
+func (w Worst) LoadText(curve []physics.RuntimePoint) string {
+	return physics.RuntimePoint{Load: w.Load, Apparent: len(curve) > 0 && curve[0].Apparent}.LoadText()
+}
