@@ -28,20 +28,21 @@ equipment "battery-pack" {
 }
 
 equipment "ticket-server" {
-  kind     = "server"
-  system   = "19in"
-  height   = "2U"
-  body     = "440 mm"
-  depth    = { is = "730 mm", basis = "data-sheet" }
-  cords    = "80 mm"
-  front    = "35 mm"
-  mass     = "28 kg"
-  mounting = "slides"
-  rails    = { from = "610 mm", to = "900 mm" }
-  holes    = ["square", "round"]
-  air      = "front-to-rear"
-  draw     = { typical = "310 W", maximum = "450 W", nameplate = "800 W" }
-  inlets   = { type = "c14", count = 2, needs = 1 }
+  kind      = "server"
+  system    = "19in"
+  height    = "2U"
+  body      = "440 mm"
+  depth     = { is = "730 mm", basis = "data-sheet" }
+  cords     = "80 mm"
+  front     = "35 mm"
+  mass      = "28 kg"
+  mounting  = "slides"
+  extension = "730 mm"
+  rails     = { from = "610 mm", to = "900 mm" }
+  holes     = ["square", "round"]
+  air       = "front-to-rear"
+  draw      = { typical = "310 W", maximum = "450 W", nameplate = "800 W" }
+  inlets    = { type = "c14", count = 2, needs = 1 }
 }
 
 equipment "storage-24" {
@@ -62,19 +63,20 @@ equipment "storage-24" {
 }
 
 equipment "console-drawer" {
-  kind     = "console"
-  system   = "19in"
-  height   = "1U"
-  body     = "440 mm"
-  depth    = "600 mm"
-  cords    = "60 mm"
-  mass     = "12 kg"
-  mounting = "slides"
-  rails    = { from = "580 mm", to = "820 mm" }
-  holes    = ["square", "round"]
-  air      = "none"
-  draw     = { maximum = "25 W" }
-  inlets   = { type = "c14", count = 1, needs = 1 }
+  kind      = "console"
+  system    = "19in"
+  height    = "1U"
+  body      = "440 mm"
+  depth     = "600 mm"
+  cords     = "60 mm"
+  mass      = "12 kg"
+  mounting  = "slides"
+  extension = "560 mm"
+  rails     = { from = "580 mm", to = "820 mm" }
+  holes     = ["square", "round"]
+  air       = "none"
+  draw      = { maximum = "25 W" }
+  inlets    = { type = "c14", count = 1, needs = 1 }
 }
 
 equipment "core-switch" {

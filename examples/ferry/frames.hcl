@@ -16,6 +16,8 @@ frame "cab-42" {
   rated      = "1000 kg"
   rolling    = "500 kg"
   standing   = "feet"
+  feet_width = "740 mm"
+  feet_depth = "880 mm"
   fixed      = "anchored"
 }
 
@@ -56,5 +58,7 @@ frame "shock-24" {
   mass       = "55 kg"
   rated      = "250 kg"
   standing   = "feet"
+  feet_width = "540 mm"
+  feet_depth = "720 mm"
   fixed      = "anchored"
 }

@@ -54,6 +54,8 @@ frame "case-16" {
   rated      = "200 kg"
   rolling    = "200 kg"
   standing   = "castors"
+  feet_width = "470 mm" # between the castors
+  feet_depth = "610 mm"
   fixed      = "none"
 }
 
