@@ -39,7 +39,7 @@ type Options struct {
 // The error is for what kept the files themselves from being read, such as a
 // failing disk or a canceled context; then there is no estate.
 func Load(ctx context.Context, tree source.Tree, opts Options) (*estate.Estate, []Diagnostic, error) {
-	files, err := Files(ctx, tree)
+	files, err := filesOf(ctx, tree, opts.Store)
 	if err != nil {
 		return nil, nil, err
 	}
@@ -59,11 +59,15 @@ func Load(ctx context.Context, tree source.Tree, opts Options) (*estate.Estate, 
 // Files lists the files of a tree that belong to its estate: all but those that
 // the estate's header says to skip.
 func Files(ctx context.Context, tree source.Tree) ([]source.File, error) {
+	return filesOf(ctx, tree, nil)
+}
+
+func filesOf(ctx context.Context, tree source.Tree, store *Store) ([]source.File, error) {
 	files, err := tree.Files(ctx)
 	if err != nil {
 		return nil, err
 	}
-	skip, err := skipped(ctx, tree, files)
+	skip, err := skippedIn(ctx, tree, files, store)
 	if err != nil {
 		return nil, err
 	}
@@ -184,20 +188,27 @@ func shareOut(ctx context.Context, n, workers int, begin func() func(i int) erro
 	return nil
 }
 
-// skipped gives a test for the paths that the estate's header says are not
+// skippedIn gives a test for the paths that the estate's header says are not
 // read. A header that cannot be read skips nothing; what is wrong with it is
 // reported when it is read with the other files.
-func skipped(ctx context.Context, tree source.Tree, files []source.File) (func(path string) bool, error) {
+func skippedIn(ctx context.Context, tree source.Tree, files []source.File, store *Store) (func(path string) bool, error) {
 	var patterns []gitignore.Pattern
 	for _, f := range files {
 		if !source.IsRootFile(f.Path) {
 			continue
 		}
-		src, err := tree.Read(ctx, f)
-		if err != nil {
-			return nil, fmt.Errorf("reading %s: %w", source.Quote(f.Path), err)
+		r := newReader()
+		var p *part
+		if data := store.get(f.Hash); data != nil {
+			p = newKeptReader(r).part(f.Path, data)
 		}
-		p := newReader().read(f.Path, src)
+		if p == nil {
+			src, err := tree.Read(ctx, f)
+			if err != nil {
+				return nil, fmt.Errorf("reading %s: %w", source.Quote(f.Path), err)
+			}
+			p = r.read(f.Path, src)
+		}
 		for _, s := range p.estate.Skip {
 			patterns = append(patterns, gitignore.ParsePattern(s, nil))
 		}

@@ -3,6 +3,8 @@ package lang
 import (
 	"context"
 
+	"golang.org/x/sync/errgroup"
+
 	"cagenut/lang/estate"
 	"cagenut/lang/source"
 )
@@ -16,76 +18,73 @@ type Loaded struct {
 // LoadPair loads two trees as far as their difference needs it: the files that
 // differ, all files that declare other things than racks, and the racks on the
 // feeds of racks that differ, whose load they share. What is left out is the
-// same in both. Without a store that knows the other files, and where something
-// beside racks differs, which any rack may feel, both are loaded whole.
-func LoadPair(ctx context.Context, old, neu source.Tree, opts Options) (before, after Loaded, err error) {
-	if wanted, err := changedOnly(ctx, old, neu, opts); err != nil {
-		return before, after, err
-	} else if wanted != nil {
-		old, neu = source.Subset(old, wanted), source.Subset(neu, wanted)
-	}
-	if before.Estate, before.Diagnostics, err = Load(ctx, old, opts); err != nil {
+// same in both. Without a store, and where something beside racks differs,
+// which any rack may feel, both are loaded whole.
+//
+// Deltas are what [source.Differ] tells of the two.
+func LoadPair(ctx context.Context, old, neu source.Tree, deltas []source.Delta, opts Options) (before, after Loaded, err error) {
+	a, b, err := changedOnly(ctx, old, neu, deltas, opts)
+	if err != nil {
 		return before, after, err
 	}
-	after.Estate, after.Diagnostics, err = Load(ctx, neu, opts)
-	return before, after, err
+	load := func(tree source.Tree, into *Loaded) func() error {
+		return func() (err error) {
+			into.Estate, into.Diagnostics, err = Load(ctx, tree, opts)
+			return err
+		}
+	}
+	if a == nil {
+		if err := load(old, &before)(); err != nil {
+			return before, after, err
+		}
+		return before, after, load(neu, &after)()
+	}
+	// Both are small, and each takes one processor.
+	opts.Workers = 1
+	var g errgroup.Group
+	g.Go(load(a, &before))
+	g.Go(load(b, &after))
+	return before, after, g.Wait()
 }
 
-// changedOnly gives a test for the files that matter for a difference, or nil
-// where all do.
-func changedOnly(ctx context.Context, old, neu source.Tree, opts Options) (func(path string) bool, error) {
+// changedOnly gives of both trees the files that matter for a difference, or
+// nil where all do.
+func changedOnly(ctx context.Context, old, neu source.Tree, deltas []source.Delta, opts Options) (a, b source.Tree, err error) {
 	if opts.Store == nil {
-		return nil, nil
-	}
-	deltas, err := source.Differ(ctx, old, neu)
-	if err != nil {
-		return nil, err
+		return nil, nil, nil
 	}
 	changed := map[string]bool{}
 	feeds := map[string]bool{}
+	var before, after []source.File
 	r, w := newReader(), newPartWriter()
 	for _, d := range deltas {
 		changed[d.Path] = true
 		for _, side := range []struct {
 			tree source.Tree
 			file *source.File
-		}{{old, d.Old}, {neu, d.New}} {
+			all  *[]source.File
+		}{{old, d.Old, &before}, {neu, d.New, &after}} {
 			if side.file == nil {
 				continue
 			}
+			*side.all = append(*side.all, *side.file)
 			data, _, err := pack(ctx, side.tree, *side.file, opts.Store, r, w)
 			if err != nil {
-				return nil, err
+				return nil, nil, err
 			}
 			s := skimPart(data)
 			if !s.onlyRacks {
-				return nil, nil
+				return nil, nil, nil
 			}
 			for _, f := range s.feeds {
 				feeds[f] = true
 			}
 		}
 	}
-	files, err := neu.Files(ctx)
+	o, err := OutlineOf(ctx, neu, opts)
 	if err != nil {
-		return nil, err
+		return nil, nil, err
 	}
-	left := map[string]bool{}
-	for _, f := range files {
-		if changed[f.Path] {
-			continue
-		}
-		s := skimPart(opts.Store.get(f.Hash))
-		if !s.onlyRacks {
-			continue
-		}
-		shares := false
-		for _, name := range s.feeds {
-			shares = shares || feeds[name]
-		}
-		if !shares {
-			left[f.Path] = true
-		}
-	}
-	return func(path string) bool { return !left[path] }, nil
+	same := o.files(feeds, nil, changed)
+	return source.Selection(old, append(before, same...)), source.Selection(neu, append(after, same...)), nil
 }

@@ -138,7 +138,9 @@ func (s *Store) get(h source.Hash) []byte {
 			return data
 		}
 	}
-	return nil
+	s.mu.Lock()
+	defer s.mu.Unlock()
+	return s.new[h]
 }
 
 func entryKey(h source.Hash) (key [entryHash]byte) {

@@ -88,8 +88,9 @@ func (p *program) capacitySince(ctx context.Context, place *source.Place, o capa
 	if err != nil {
 		return err
 	}
-	f := p.follower(place, o.full)
+	f, end := p.follower(place, o.full)
 	points, err := f.Timeline(ctx, source.CommitOf(since).Hash, source.CommitOf(until).Hash, wanted)
+	end()
 	if err != nil {
 		return err
 	}

@@ -151,11 +151,15 @@ func (p *program) changeOnly(ctx context.Context, args []string) (*change.Change
 		return nil, err
 	}
 	// Where the files are the same there is nothing to read.
-	if deltas, err := source.Differ(ctx, old, neu); err == nil && len(deltas) == 0 {
+	deltas, err := source.Differ(ctx, old, neu)
+	if err != nil {
+		return nil, err
+	}
+	if len(deltas) == 0 {
 		return change.Between(&estate.Estate{}, &estate.Estate{}), nil
 	}
 	o, end := p.loading(place, "comparing")
-	a, b, err := lang.LoadPair(ctx, old, neu, o)
+	a, b, err := lang.LoadPair(ctx, old, neu, deltas, o)
 	end()
 	if err != nil {
 		return nil, err

@@ -87,8 +87,9 @@ func runHistory(ctx context.Context, p *program, o historyOptions, args []string
 	if err != nil {
 		return err
 	}
-	f := p.follower(place, o.full)
+	f, end := p.follower(place, o.full)
 	events, err := f.Follow(ctx, from, target)
+	end()
 	if unknown := (*history.UnknownError)(nil); errors.As(err, &unknown) {
 		word := unknown.Target.Rack
 		if unknown.Target.Mount != "" {
@@ -120,19 +121,28 @@ func runHistory(ctx context.Context, p *program, o historyOptions, args []string
 	return err
 }
 
-// follower makes what goes through the commits of a place.
-func (p *program) follower(place *source.Place, full bool) *history.Follower {
-	return &history.Follower{
+// follower makes what goes through the commits of a place. What was learnt on
+// the way is kept by the function that comes with it.
+func (p *program) follower(place *source.Place, full bool) (f *history.Follower, end func()) {
+	f = &history.Follower{
 		Place: place, Full: full,
 		Load: func(ctx context.Context, t source.Tree) (*estate.Estate, error) {
-			e, _, err := p.load(ctx, place, t)
+			o, ended := p.loading(place, "reading "+t.Name())
+			defer ended()
+			e, _, err := lang.Load(ctx, t, o)
 			return e, err
 		},
-		Outline: func(ctx context.Context, t source.Tree) (map[string]string, map[string]bool, error) {
-			o, _ := p.loading(place, "")
-			out, err := lang.OutlineOf(ctx, t, o.Store)
-			return out.Racks, out.Only, err
-		},
+	}
+	if place.Store() != "" {
+		f.Outline = func(ctx context.Context, t source.Tree) (history.Outline, error) {
+			o, ended := p.loading(place, "reading "+t.Name())
+			defer ended()
+			return lang.OutlineOf(ctx, t, o)
+		}
+	}
+	return f, func() {
+		o, _ := p.loading(place, "")
+		p.loaded(o)
 	}
 }
 

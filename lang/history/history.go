@@ -14,7 +14,6 @@ package history
 
 import (
 	"context"
-	"errors"
 	"fmt"
 	"reflect"
 	"slices"
@@ -30,13 +29,21 @@ type Follower struct {
 	// Load loads a tree; mistakes in its text leave gaps in the estate and are
 	// no error.
 	Load func(context.Context, source.Tree) (*estate.Estate, error)
-	// Outline tells, without reading a tree, where its racks are declared, and
-	// which files declare nothing else. It may know less than all; nil knows
-	// nothing, and the tree is loaded whole.
-	Outline func(context.Context, source.Tree) (racks map[string]string, only map[string]bool, err error)
+	// Outline tells where the racks of a tree are declared without reading it.
+	// Where it is nil, or gives nil, the tree is loaded whole.
+	Outline func(context.Context, source.Tree) (Outline, error)
 	// Full follows every parent of a merge. Otherwise the history is that of
 	// the branch itself: a merge brings at once all that its branch did.
 	Full bool
+}
+
+// An Outline is what can be told of a tree without reading it.
+type Outline interface {
+	// File gives the file that declares a rack, where it declares racks alone.
+	File(rack string) (path string, ok bool)
+	// Part gives of the tree the files that declare anything but racks, and
+	// those that are wanted.
+	Part(wanted ...string) source.Tree
 }
 
 // A Target is what is followed: a rack as a whole, or a mount in it, or what
@@ -54,6 +61,14 @@ type Event struct {
 	Old    *estate.Rack   // the rack before the commit; nil where it brought the rack
 	New    *estate.Rack   // and after it; nil where it took the rack away
 	Broken []string       // files that could not be read at the commit, so that something may be missing
+	Gap    *Gap           // nil unless the rack is an earlier one of the same name
+}
+
+// A Gap is the time in which there was no rack of a name, between an earlier
+// one and the next.
+type Gap struct {
+	Removed *source.Commit // took the earlier rack away
+	Added   *source.Commit // brought the next one
 }
 
 // UnknownError says that the commit has no such rack or mount.
@@ -75,7 +90,8 @@ func (f *Follower) Follow(ctx context.Context, from source.Hash, target Target) 
 	if err != nil {
 		return nil, err
 	}
-	last, only, err := f.latest(ctx, tree, target.Rack)
+	w := &walk{Follower: f, target: target}
+	last, err := w.latest(ctx, tree)
 	if err != nil {
 		return nil, err
 	}
@@ -87,7 +103,6 @@ func (f *Follower) Follow(ctx context.Context, from source.Hash, target Target) 
 		}
 		return nil, unknown
 	}
-	paths := filesOf(rack)
 	if target.Mount != "" {
 		m := rack.Mount(target.Mount)
 		if m == nil {
@@ -98,29 +113,35 @@ func (f *Follower) Follow(ctx context.Context, from source.Hash, target Target) 
 			return nil, unknown
 		}
 	}
-	w := &walk{Follower: f, racks: only, target: target, paths: paths}
+	w.paths = filesOf(rack)
 	return w.run(ctx, from)
 }
 
-// latest loads what the rack's history begins with: all of the tree, or, where
-// the outline knows the rack, its file and those that declare other things. It
-// gives the files that declare racks alone as well.
-func (f *Follower) latest(ctx context.Context, tree source.Tree, rack string) (*estate.Estate, map[string]bool, error) {
-	if f.Outline != nil {
-		racks, only, err := f.Outline(ctx, tree)
-		if err != nil {
-			return nil, nil, err
-		}
-		if file, ok := racks[rack]; ok {
-			e, err := f.Load(ctx, source.Subset(tree, func(path string) bool { return path == file || !only[path] }))
-			return e, only, err
-		}
-	}
-	e, err := f.Load(ctx, tree)
+// latest loads what the history of the target begins with: all of the tree, or,
+// where the outline knows the rack, its file and those that declare other
+// things.
+func (w *walk) latest(ctx context.Context, tree source.Tree) (*estate.Estate, error) {
+	o, err := w.outline(ctx, tree)
 	if err != nil {
-		return nil, nil, err
+		return nil, err
 	}
-	return e, rackFiles(e), nil
+	if o != nil {
+		if file, ok := o.File(w.target.Rack); ok {
+			return w.load(ctx, o.Part(file))
+		}
+	}
+	e, err := w.load(ctx, tree)
+	if err == nil && o == nil {
+		w.racks = rackFiles(e)
+	}
+	return e, err
+}
+
+func (f *Follower) outline(ctx context.Context, tree source.Tree) (Outline, error) {
+	if f.Outline == nil {
+		return nil, nil
+	}
+	return f.Outline(ctx, tree)
 }
 
 // filesOf gives the files that say what is in a rack.
@@ -165,34 +186,60 @@ func others(v reflect.Value, visit func(file string)) {
 // A walk is one target on its way back.
 type walk struct {
 	*Follower
-	racks  map[string]bool // files that hold nothing but racks
+	racks  map[string]bool // files that hold nothing but racks, where there is no outline
 	target Target
 	paths  []string
+	gap    *Gap // what lies between the rack that is followed and the next one of its name
 	events []Event
+
+	loaded []loaded // the last few
 }
 
+// run follows the target, and then earlier racks of its name.
 func (w *walk) run(ctx context.Context, from source.Hash) ([]Event, error) {
+	for {
+		first, err := w.life(ctx, from)
+		if err != nil || first == nil {
+			return w.events, err
+		}
+		gone, err := w.earlier(ctx, first)
+		if err != nil || gone == nil {
+			return w.events, err
+		}
+		w.gap = &Gap{Removed: gone, Added: first}
+		from = gone.Hash
+	}
+}
+
+// life follows the target until nothing of it was there before. It gives the
+// commit that brought its rack, or nil where history ends otherwise.
+func (w *walk) life(ctx context.Context, from source.Hash) (first *source.Commit, err error) {
 	if w.Full {
-		return w.runFull(ctx, from)
+		return w.lifeFull(ctx, from)
 	}
 	for {
 		versions, err := w.Place.History(ctx, source.Walk{From: from, Paths: w.paths, FirstParent: true, Limit: 1})
 		if err != nil || len(versions) == 0 {
-			return w.events, err
+			return nil, err
 		}
 		c := versions[0].Commit
-		more, err := w.visit(ctx, c)
-		if err != nil || !more || len(c.Parents) == 0 {
-			return w.events, err
+		more, brought, err := w.visit(ctx, c)
+		switch {
+		case err != nil || len(c.Parents) == 0:
+			return nil, err
+		case brought:
+			return c, nil
+		case !more:
+			return nil, nil
 		}
 		from = c.Parents[0]
 	}
 }
 
-// runFull visits the versions on all branches. Where what is followed comes
+// lifeFull visits the versions on all branches. Where what is followed comes
 // from a file that was not looked at, the walk begins anew with that file as
 // well, and passes over what it has seen.
-func (w *walk) runFull(ctx context.Context, from source.Hash) ([]Event, error) {
+func (w *walk) lifeFull(ctx context.Context, from source.Hash) (first *source.Commit, err error) {
 	seen := map[source.Hash]bool{}
 	for again := true; again; {
 		again = false
@@ -205,9 +252,14 @@ func (w *walk) runFull(ctx context.Context, from source.Hash) ([]Event, error) {
 				continue
 			}
 			had := w.paths
-			more, err := w.visit(ctx, v.Commit)
-			if err != nil || !more {
-				return w.events, err
+			more, brought, err := w.visit(ctx, v.Commit)
+			switch {
+			case err != nil:
+				return nil, err
+			case brought && len(v.Parents) > 0:
+				return v.Commit, nil
+			case !more:
+				return nil, nil
 			}
 			if missing := slices.ContainsFunc(w.paths, func(p string) bool { return !slices.Contains(had, p) }); missing {
 				for _, u := range versions[:i+1] {
@@ -224,18 +276,19 @@ func (w *walk) runFull(ctx context.Context, from source.Hash) ([]Event, error) {
 			w.paths = had
 		}
 	}
-	return w.events, nil
+	return nil, nil
 }
 
 // visit sees what a commit did with the target, and follows it to where it was
-// before. It reports false where there is nothing before.
-func (w *walk) visit(ctx context.Context, c *source.Commit) (more bool, err error) {
+// before. It reports whether there is anything before, and if not, whether the
+// commit brought the rack itself.
+func (w *walk) visit(ctx context.Context, c *source.Commit) (more, brought bool, err error) {
 	before, after, err := w.estates(ctx, c)
 	if err != nil {
-		return false, err
+		return false, false, err
 	}
 	all := change.Between(before, after)
-	e := Event{Commit: c, Change: &change.Change{Old: before, New: after}, Broken: after.Broken, New: after.Rack(w.target.Rack)}
+	e := Event{Commit: c, Change: &change.Change{Old: before, New: after}, Broken: after.Broken, New: after.Rack(w.target.Rack), Gap: w.gap}
 	was := w.target
 	for _, rc := range all.Racks {
 		if rc.New == nil && rc.Old.Name == w.target.Rack || rc.New != nil && rc.New.Name == w.target.Rack {
@@ -280,10 +333,10 @@ func (w *walk) visit(ctx context.Context, c *source.Commit) (more bool, err erro
 	rack := before.Rack(was.Rack)
 	w.target = was
 	if rack == nil || w.target.Mount != "" && arrived {
-		return false, nil
+		return false, rack == nil, nil
 	}
 	w.paths = filesOf(rack)
-	return true, nil
+	return true, false, nil
 }
 
 func added(c *change.Change, r *estate.Rack) bool {
@@ -330,37 +383,3 @@ func mountOn(m *estate.Mount, unit estate.UnitNumber) bool {
 	return ok && e.Meets(m.Rack.Frame.UnitExtent(unit))
 }
 
-// estates gives the estate before and after a commit, as far as it matters:
-// what is declared beside racks, and the racks whose files changed.
-func (w *walk) estates(ctx context.Context, c *source.Commit) (before, after *estate.Estate, err error) {
-	now, err := w.Place.Commit(ctx, c.Hash, "")
-	if err != nil {
-		return nil, nil, err
-	}
-	var was source.Tree = source.Memory("nothing", nil)
-	if len(c.Parents) > 0 {
-		parent, err := w.Place.Commit(ctx, c.Parents[0], "")
-		if err != nil && !errors.Is(err, source.ErrNoFolder) {
-			return nil, nil, err
-		}
-		if err == nil {
-			was = parent
-		}
-	}
-	deltas, err := source.Differ(ctx, was, now)
-	if err != nil {
-		return nil, nil, err
-	}
-	differs := map[string]bool{}
-	for _, d := range deltas {
-		// In a first commit nothing came from anywhere, so that other racks
-		// play no part.
-		differs[d.Path] = len(c.Parents) > 0
-	}
-	wanted := func(path string) bool { return differs[path] || !w.racks[path] || slices.Contains(w.paths, path) }
-	if before, err = w.Load(ctx, source.Subset(was, wanted)); err != nil {
-		return nil, nil, err
-	}
-	after, err = w.Load(ctx, source.Subset(now, wanted))
-	return before, after, err
-}

@@ -27,6 +27,9 @@ func ByUnit(r *estate.Rack, events []Event) []UnitState {
 	for n := f.First; n <= f.Last(); n++ {
 		u := UnitState{Unit: estate.Units(n), Holds: holds(r, estate.Units(n))}
 		for i := range events {
+			if events[i].Gap != nil {
+				break // another rack, which had the same name
+			}
 			if kind := events[i].touches(u.Unit); kind != change.NoKind {
 				u.Commit, u.What = events[i].Commit, kind
 				break

@@ -33,7 +33,8 @@ type jsonEvent struct {
 	Commit  *jsonCommit `json:"commit"`
 	Rack    string      `json:"rack"`
 	Changes []jsonItem  `json:"changes"`
-	Broken  []string    `json:"broken"` // files that could not be read whole at the commit
+	Broken  []string    `json:"broken"`            // files that could not be read whole at the commit
+	Earlier int         `json:"earlier,omitempty"` // 1 for the rack that had the name before, 2 for the one before that
 }
 
 // A jsonItem is one mount, blank, reserve or rack that the commit changed.
@@ -54,9 +55,13 @@ func EventsJSON(w io.Writer, events []history.Event) error {
 		Of     string      `json:"of"`
 		Events []jsonEvent `json:"events"`
 	}{Format, "history", []jsonEvent{}}
+	earlier := 0
 	for i := range events {
 		e := &events[i]
-		je := jsonEvent{Commit: commitOf(e.Commit), Changes: []jsonItem{}, Broken: append([]string{}, e.Broken...)}
+		if e.Gap != nil && (i == 0 || events[i-1].Gap != e.Gap) {
+			earlier++
+		}
+		je := jsonEvent{Earlier: earlier, Commit: commitOf(e.Commit), Changes: []jsonItem{}, Broken: append([]string{}, e.Broken...)}
 		for _, r := range []*estate.Rack{e.Old, e.New} {
 			if r != nil {
 				je.Rack = r.Name

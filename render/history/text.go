@@ -7,9 +7,11 @@ package history
 import (
 	"fmt"
 	"strings"
+	"time"
 
 	"cagenut/lang/change"
 	"cagenut/lang/history"
+	"cagenut/lang/quantity"
 	"cagenut/lang/source"
 	"cagenut/render/diff"
 	"cagenut/render/style"
@@ -37,6 +39,9 @@ func Events(events []history.Event, o Options) []style.Line {
 		if i > 0 {
 			lines = append(lines, nil)
 		}
+		if e.Gap != nil && (i == 0 || events[i-1].Gap != e.Gap) {
+			lines = append(lines, gap(e.Gap), nil)
+		}
 		lines = append(lines, head(e.Commit, width, o.ASCII))
 		rack := e.New
 		if rack == nil {
@@ -53,6 +58,19 @@ func Events(events []history.Event, o Options) []style.Line {
 		}
 	}
 	return lines
+}
+
+// gap tells how long there was no rack of a name.
+func gap(g *history.Gap) style.Line {
+	const day = 24 * time.Hour
+	from, to := g.Removed.When, g.Added.When
+	line := style.Line{{Role: style.Heading, Text: "an earlier rack of this name"}}
+	text := fmt.Sprintf("; there was none from %s to %s", from.Format("2006-01-02"), to.Format("2006-01-02"))
+	if days := int(to.Sub(from) / day); days > 0 {
+		text += " (" + quantity.Count(days, "day") + ")"
+	}
+	line.Add(style.Plain, text)
+	return line
 }
 
 // head names a commit on one line.
