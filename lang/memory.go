@@ -2,6 +2,7 @@ package lang
 
 import (
 	"os"
+	"runtime"
 	"runtime/debug"
 	"sync"
 
@@ -43,6 +44,34 @@ var bounding struct {
 	loads   int // how many are bounded now
 	limit   int64
 	percent int
+}
+
+// What the runtime does where nobody says otherwise, and what a program does
+// that is done soon: it has no garbage collected before the heap has 64 MB.
+const (
+	usualPercent = 100
+	latePercent  = 16 * usualPercent // of the 4 MB that the runtime begins with
+)
+
+// CollectLate keeps the garbage collector away from a program that is done
+// before it would help. From the first collection on things are as usual. It
+// does nothing where the user has set GOGC or GOMEMLIMIT.
+func CollectLate() {
+	if os.Getenv("GOGC") != "" || os.Getenv("GOMEMLIMIT") != "" {
+		return
+	}
+	debug.SetGCPercent(latePercent)
+	type sentinel struct{ _ *byte }
+	runtime.SetFinalizer(new(sentinel), func(*sentinel) {
+		b := &bounding
+		b.Lock()
+		defer b.Unlock()
+		if b.loads > 0 {
+			b.percent = usualPercent
+			return
+		}
+		debug.SetGCPercent(usualPercent)
+	})
 }
 
 // boundMemory sets the garbage collector for loading that many bytes of text,

@@ -12,9 +12,12 @@ import (
 	"os"
 	"os/signal"
 	"syscall"
+
+	"cagenut/lang"
 )
 
 func main() {
+	lang.CollectLate()
 	ctx, stop := signal.NotifyContext(context.Background(), os.Interrupt, syscall.SIGTERM)
 	status := run(ctx, realProgram(), os.Args[1:])
 	stop()

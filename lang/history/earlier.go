@@ -26,7 +26,7 @@ func (w *walk) earlier(ctx context.Context, added *source.Commit) (*source.Commi
 			continue
 		}
 		w.paths = mentioned
-		before, after, err := w.estates(ctx, c)
+		before, after, err := w.estates(ctx, c, true)
 		if err != nil {
 			return nil, err
 		}

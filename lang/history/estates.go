@@ -6,6 +6,7 @@ import (
 	"slices"
 	"strings"
 
+	"cagenut/lang/change"
 	"cagenut/lang/estate"
 	"cagenut/lang/source"
 )
@@ -23,8 +24,9 @@ func (w *walk) treeOf(ctx context.Context, c source.Hash) (source.Tree, error) {
 }
 
 // estates gives the estate before and after a commit, as far as it matters:
-// what is declared beside racks, and the racks whose files changed.
-func (w *walk) estates(ctx context.Context, c *source.Commit) (before, after *estate.Estate, err error) {
+// what is declared beside racks, what lies at the paths that are followed, and,
+// where wide is set, all racks whose files changed.
+func (w *walk) estates(ctx context.Context, c *source.Commit, wide bool) (before, after *estate.Estate, err error) {
 	now, err := w.Place.Commit(ctx, c.Hash, "")
 	if err != nil {
 		return nil, nil, err
@@ -38,7 +40,7 @@ func (w *walk) estates(ctx context.Context, c *source.Commit) (before, after *es
 	paths := slices.Clone(w.paths)
 	// In a first commit nothing came from anywhere, so that other racks play no
 	// part.
-	if len(c.Parents) > 0 {
+	if wide && len(c.Parents) > 0 {
 		deltas, err := source.Differ(ctx, was, now)
 		if err != nil {
 			return nil, nil, err
@@ -52,6 +54,26 @@ func (w *walk) estates(ctx context.Context, c *source.Commit) (before, after *es
 	}
 	after, err = w.part(ctx, now, paths)
 	return before, after, err
+}
+
+// settled reports whether a change that was told from the followed files alone
+// is the same as one that was told from all files of the commit: where the rack
+// is on both sides under its name, and its mounts and reserves are the same
+// hardware under the same labels, nothing can have come from another rack or
+// gone there.
+func (w *walk) settled(c *change.Change) bool {
+	if c.Old.Rack(w.target.Rack) == nil || c.New.Rack(w.target.Rack) == nil {
+		return false
+	}
+	for i := range c.Mounts {
+		m := &c.Mounts[i]
+		if m.Match != change.ByLabel || m.Replaced() {
+			return false
+		}
+	}
+	return !slices.ContainsFunc(c.Reserves, func(r change.ReserveChange) bool {
+		return r.Old == nil || r.New == nil || r.Old.Name != r.New.Name
+	})
 }
 
 // part loads of a tree what is declared beside racks, and the files at some

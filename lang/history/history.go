@@ -283,11 +283,17 @@ func (w *walk) lifeFull(ctx context.Context, from source.Hash) (first *source.Co
 // before. It reports whether there is anything before, and if not, whether the
 // commit brought the rack itself.
 func (w *walk) visit(ctx context.Context, c *source.Commit) (more, brought bool, err error) {
-	before, after, err := w.estates(ctx, c)
+	before, after, err := w.estates(ctx, c, false)
 	if err != nil {
 		return false, false, err
 	}
 	all := change.Between(before, after)
+	if !w.settled(all) {
+		if before, after, err = w.estates(ctx, c, true); err != nil {
+			return false, false, err
+		}
+		all = change.Between(before, after)
+	}
 	e := Event{Commit: c, Change: &change.Change{Old: before, New: after}, Broken: after.Broken, New: after.Rack(w.target.Rack), Gap: w.gap}
 	was := w.target
 	for _, rc := range all.Racks {
@@ -382,4 +388,3 @@ func mountOn(m *estate.Mount, unit estate.UnitNumber) bool {
 	e, ok := m.Extent()
 	return ok && e.Meets(m.Rack.Frame.UnitExtent(unit))
 }
-

@@ -8,6 +8,7 @@ import (
 	"slices"
 	"strconv"
 	"strings"
+	"sync"
 
 	"github.com/hashicorp/hcl/v2/hclwrite"
 	"github.com/zclconf/go-cty/cty"
@@ -350,7 +351,7 @@ func (m *maker) details(r Row, n *mount) {
 		}
 	}
 	if s := strings.ToLower(m.cols.cell(r, "slot")); s != "" && s != "whole" && s != "full" && !n.zeroU {
-		if !part.MatchString(s) {
+		if !part().MatchString(s) {
 			m.problem(r, "slot", "%q is no part of the width; write left, right or a part such as 1/3", s)
 		}
 		n.attrs = append(n.attrs, [2]string{"slot", quote(s)})
@@ -372,7 +373,7 @@ func (m *maker) details(r Row, n *mount) {
 }
 
 // part is a part of a unit's width.
-var part = regexp.MustCompile(`^(left|right|1/[2-9]|2/[2-9]|3/[3-9]|4/[4-9])$`)
+var part = sync.OnceValue(func() *regexp.Regexp { return regexp.MustCompile(`^(left|right|1/[2-9]|2/[2-9]|3/[3-9]|4/[4-9])$`) })
 
 func (m *maker) feeds(r Row, s string) (string, bool) {
 	var known, list []string

@@ -16,18 +16,7 @@ import (
 	"strings"
 	"unicode"
 	"unicode/utf8"
-
-	"github.com/mattn/go-runewidth"
 )
-
-// measure counts characters of ambiguous width as one cell, whatever the
-// locale, so that the same text gives the same excerpt everywhere.
-var measure = func() *runewidth.Condition {
-	c := runewidth.NewCondition()
-	c.EastAsianWidth = false
-	c.StrictEmojiNeutral = true
-	return c
-}()
 
 // Text is the text of a file with an index of its lines. It is only read once
 // made, so goroutines may share it.
@@ -128,9 +117,9 @@ func (t *Text) Excerpt(start, end, width int, ascii bool) Excerpt {
 	from := min(max(start-lineStart, 0), len(line))
 	to := min(max(end-lineStart, from), len(line))
 	before := printable(line[:from], 0)
-	mark := measure.StringWidth(before)
+	mark := Width(before)
 	marked := printable(line[from:to], mark)
-	marks := max(measure.StringWidth(marked), 1)
+	marks := max(Width(marked), 1)
 	e := Excerpt{
 		Position: t.Position(start),
 		Text:     before + marked + printable(line[to:], mark+marks),
@@ -145,7 +134,7 @@ func (t *Text) Excerpt(start, end, width int, ascii bool) Excerpt {
 
 // cut leaves at most width cells of the excerpt, around the start of the mark.
 func (e *Excerpt) cut(width int, ascii bool) {
-	total := measure.StringWidth(e.Text)
+	total := Width(e.Text)
 	if total <= width {
 		return
 	}
@@ -212,7 +201,7 @@ func printable(b []byte, cell int) string {
 			s = strings.Trim(fmt.Sprintf("%+q", r), "'")
 		}
 		out.WriteString(s)
-		cell += measure.StringWidth(s)
+		cell += Width(s)
 		b = b[size:]
 	}
 	return out.String()

@@ -4,6 +4,7 @@ import (
 	"math/big"
 	"regexp"
 	"strings"
+	"sync"
 	"unicode/utf8"
 
 	"cagenut/lang/estate"
@@ -108,7 +109,7 @@ func compileLetters(c *compiler, k *call) *expr {
 	})
 }
 
-var plainNumber = regexp.MustCompile(`^[+-]?[0-9]{1,100}(\.[0-9]{1,100})?$`)
+var plainNumber = sync.OnceValue(func() *regexp.Regexp { return regexp.MustCompile(`^[+-]?[0-9]{1,100}(\.[0-9]{1,100})?$`) })
 
 // mustNumber reads a text that plainNumber matches.
 func mustNumber(s string) Number {
@@ -130,7 +131,7 @@ func compileNumber(c *compiler, k *call) *expr {
 		if u != nil {
 			return Number{}, u
 		}
-		if plainNumber.MatchString(s) {
+		if plainNumber().MatchString(s) {
 			return mustNumber(s), nil
 		}
 		return Number{}, unknown("%q is no number", s)

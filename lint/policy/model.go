@@ -190,7 +190,7 @@ func (m *Model) describeGiven(e *estate.Estate) {
 // readQuantity reads the text of a quantity of any kind that policies have a
 // unit for.
 func readQuantity(s string) (Number, Unit, bool) {
-	if plainNumber.MatchString(s) {
+	if plainNumber().MatchString(s) {
 		return mustNumber(s), Plain, true
 	}
 	if v, err := quantity.ParseLength(s); err == nil {

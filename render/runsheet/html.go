@@ -6,6 +6,7 @@ import (
 	"html/template"
 	"io"
 	"strings"
+	"sync"
 
 	"cagenut/lint/sequence"
 	"cagenut/render/elevation"
@@ -15,12 +16,14 @@ import (
 //go:embed sheet.gohtml
 var sheetText string
 
-var sheetPage = template.Must(template.New("sheet").Parse(sheetText))
+// sheetPage is parsed when a page is asked for: most runs of the program print
+// none.
+var sheetPage = sync.OnceValue(func() *template.Template { return template.Must(template.New("sheet").Parse(sheetText)) })
 
 // HTML writes the run sheet as one page without scripts or links to elsewhere,
 // which prints on A4 with boxes to tick.
 func HTML(w io.Writer, p *sequence.Plan, o Options) error {
-	return sheetPage.Execute(w, pageOf(p, o))
+	return sheetPage().Execute(w, pageOf(p, o))
 }
 
 // A page is what the template prints.

@@ -3,22 +3,11 @@ package style
 import (
 	"strings"
 
-	"github.com/mattn/go-runewidth"
-
 	"cagenut/lang/text"
 )
 
-// measure counts characters of ambiguous width as one cell, whatever the
-// locale, so that the same input gives the same bytes everywhere.
-var measure = func() *runewidth.Condition {
-	c := runewidth.NewCondition()
-	c.EastAsianWidth = false
-	c.StrictEmojiNeutral = true
-	return c
-}()
-
 // Width gives how many terminal cells s takes. It must hold no colour codes.
-func Width(s string) int { return measure.StringWidth(s) }
+func Width(s string) int { return text.Width(s) }
 
 // Cut shortens s to at most width cells, ending in the mark for what is left
 // out where something is: "…", or "~" where ascii is set.
@@ -30,7 +19,7 @@ func Cut(s string, width int, ascii bool) string {
 	if ascii {
 		mark = "~"
 	}
-	return measure.Truncate(s, width, mark)
+	return text.Cut(s, width, mark)
 }
 
 // Left gives s in exactly width cells, cut or filled on the right.

@@ -3,20 +3,21 @@ package style
 import (
 	"regexp"
 	"strings"
+	"sync"
 )
 
 // colourCodes are what [Table.Paint] puts around text.
-var colourCodes = regexp.MustCompile("\x1b\\[[0-9;]*m")
+var colourCodes = sync.OnceValue(func() *regexp.Regexp { return regexp.MustCompile("\x1b\\[[0-9;]*m") })
 
 // Narrow breaks a printed line that is wider than a terminal between its words,
 // with what follows set in a little. Columns close up: a run of spaces becomes
 // two. A line that fits is left as it is, and so is a word that is too wide.
 // Colour codes take no width.
 func Narrow(line string, width int) []string {
-	if width <= 0 || Width(colourCodes.ReplaceAllString(line, "")) <= width {
+	if width <= 0 || Width(colourCodes().ReplaceAllString(line, "")) <= width {
 		return []string{line}
 	}
-	bare := colourCodes.ReplaceAllString(line, "")
+	bare := colourCodes().ReplaceAllString(line, "")
 	lead := strings.Repeat(" ", min(len(bare)-len(strings.TrimLeft(bare, " ")), width/3))
 	indent := lead + "  "
 	var lines []string
@@ -27,7 +28,7 @@ func Narrow(line string, width int) []string {
 			gap++
 			continue
 		}
-		w := Width(colourCodes.ReplaceAllString(word, ""))
+		w := Width(colourCodes().ReplaceAllString(word, ""))
 		between := min(gap+1, 2)
 		if empty {
 			between = 0
