@@ -19,7 +19,6 @@ import (
 	"strings"
 	"unicode/utf8"
 
-	"github.com/xuri/excelize/v2"
 	"golang.org/x/text/encoding/charmap"
 )
 
@@ -37,10 +36,7 @@ type Row struct {
 	Cells  []string
 }
 
-const (
-	maxBytes = 256 << 20 // of a sheet, unpacked
-	maxRows  = 200_000
-)
+const maxRows = 200_000
 
 // Read reads a table: CSV, with commas, semicolons or tabs, or the sheet of
 // that name of an XLSX file (the first one where sheet is ""). Which it is, is
@@ -101,79 +97,6 @@ func separator(data []byte) rune {
 		}
 	}
 	return best
-}
-
-func readXLSX(name string, data []byte, sheet string) (*Table, error) {
-	f, err := excelize.OpenReader(bytes.NewReader(data), excelize.Options{UnzipSizeLimit: maxBytes, UnzipXMLSizeLimit: maxBytes})
-	if err != nil {
-		return nil, fmt.Errorf("%s cannot be read as a spreadsheet: %w", name, err)
-	}
-	defer f.Close()
-	sheets := f.GetSheetList()
-	if sheet == "" && len(sheets) > 0 {
-		sheet = sheets[0]
-	}
-	t := &Table{Name: name + ", sheet " + sheet}
-	rows, err := f.Rows(sheet)
-	if err != nil {
-		return nil, fmt.Errorf("%s has no sheet %q; it has %s", name, sheet, quotedList(sheets))
-	}
-	if len(sheets) > 1 {
-		t.Notes = append(t.Notes, fmt.Sprintf("%s has %d sheets; %q is read", name, len(sheets), sheet))
-	}
-	var all [][]string
-	for rows.Next() {
-		cells, err := rows.Columns()
-		if err != nil {
-			return nil, fmt.Errorf("%s cannot be read as a spreadsheet: %w", name, err)
-		}
-		if len(all) > maxRows {
-			return nil, fmt.Errorf("%s has more than %d rows", name, maxRows)
-		}
-		all = append(all, cells)
-	}
-	if err := rows.Close(); err != nil {
-		return nil, fmt.Errorf("%s cannot be read as a spreadsheet: %w", name, err)
-	}
-	if err := fillMerged(f, sheet, all); err != nil {
-		return nil, fmt.Errorf("%s cannot be read as a spreadsheet: %w", name, err)
-	}
-	for i, cells := range all {
-		if err := t.add(i+1, cells); err != nil {
-			return nil, err
-		}
-	}
-	return t.whole()
-}
-
-// fillMerged writes the text of merged cells into each of them: sheets often
-// merge the name of a rack over all its rows.
-func fillMerged(f *excelize.File, sheet string, rows [][]string) error {
-	merged, err := f.GetMergeCells(sheet)
-	if err != nil {
-		return err
-	}
-	for _, m := range merged {
-		left, top, err := excelize.CellNameToCoordinates(m.GetStartAxis())
-		if err != nil {
-			return err
-		}
-		right, bottom, err := excelize.CellNameToCoordinates(m.GetEndAxis())
-		if err != nil {
-			return err
-		}
-		for r := top - 1; r < min(bottom, len(rows)); r++ {
-			for c := left - 1; c < min(right, 256); c++ {
-				for len(rows[r]) <= c {
-					rows[r] = append(rows[r], "")
-				}
-				if rows[r][c] == "" {
-					rows[r][c] = m.GetCellValue()
-				}
-			}
-		}
-	}
-	return nil
 }
 
 // add adds a row; the first that holds anything is the headings.
