@@ -90,7 +90,7 @@ func blockNamed(name string) *block { return root.inner[name] }
 func init() {
 	root.blocks = []*block{
 		estateBlock, givenBlock,
-		siteBlock, roomBlock, rowBlock, barBlock,
+		siteBlock, roomBlock, rowBlock, barBlock, routeBlock,
 		frameBlock, equipmentBlock,
 		sourceBlock, breakerBlock, feedBlock, rackBlock, layoutBlock, groupBlock,
 		policyBlock, trialBlock, adjustBlock, waiveBlock,

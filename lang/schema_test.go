@@ -17,6 +17,9 @@ site "quay" {}
 room "hq" {}
 row "hq-1" {}
 bar "hq" {}
+route "dock" {
+  gate "door" {}
+}
 row "hq-2" {}
 source "mains" {}
 source "ups-1" {}

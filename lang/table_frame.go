@@ -48,6 +48,7 @@ var frameBlock = top("frame", "a kind of rack: its posts, its size and what it c
 	figure("feet_depth", `"860 mm"`, "between its outer feet, front to rear", func(f *estate.Frame) figureOfLength { return &f.FeetDepth }),
 	figure("reach", `"350 mm"`, "how far a stabiliser stands out before the front feet", func(f *estate.Frame) figureOfLength { return &f.Reach }),
 	whole("crew", "4", "how many people move it, of a road case", 1, 99, func(f *estate.Frame) *int { return &f.Crew }),
+	field("width, depth, height and mass", "crate", `{ width = "800 mm", depth = "1200 mm", height = "2150 mm", mass = "35 kg" }`, "what it comes in until it is unpacked in its room, and the mass of that alone", func(f *estate.Frame) *estate.Crate { return &f.Crate }, readCrate),
 	word("fixed", `"anchored"`, "what keeps it from tipping", estate.Fixings, func(f *estate.Frame) *estate.Fixing { return &f.Fixed }),
 	freeText("shut", `"shield, 60 dB at 300 MHz"`, "why its doors must stay shut: work behind them is done in one go, and ends with them shut", func(f *estate.Frame) *string { return &f.Shut }),
 	yesNo("blanking", "true", "whether open units need a blank", func(f *estate.Frame) *bool { return &f.Blanking }),

@@ -105,6 +105,7 @@ var roomBlock = top("room", "a room in which rows of racks stand",
 	yesNo("overhead", "true", "whether cables come to the racks from above", func(o *estate.Room) *bool { return &o.Overhead }).otherwise("false"),
 	yesNo("it_room", "true", "whether it is run as an information technology equipment room after NFPA 70, article 645", func(o *estate.Room) *bool { return &o.ITRoom }).otherwise("false"),
 	freeText("shut", `"shielded: the receivers hear it"`, "why its door must stay shut: work behind it is done in one go, and ends with it shut", func(o *estate.Room) *string { return &o.Shut }),
+	refs("routes", "route", "[route.dock]", "the ways into it from the kerb; a thing needs to pass one of them", func(o *estate.Room) *[]*estate.Route { return &o.Routes }),
 ).with(`room "hq" {
   site       = site.quay
   heat_limit = "18 kW"

@@ -13,7 +13,28 @@ site "road" {
   continuous   = 1.0
 }
 
-room "stage-left" { site = site.road }
+# From the truck to the stage. The load sheet sets each case beside the gates.
+route "load-in" {
+  gate "tail-lift" {
+    width = "2200 mm"
+    rated = "1500 kg"
+  }
+  gate "ramp" {
+    gradient = "12 deg"
+    note     = "two to push, one to hold, nobody below"
+  }
+  gate "stage-door" {
+    width  = { is = "880 mm", basis = "measured", on = "2026-05-30" }
+    height = "2000 mm"
+    step   = "25 mm"
+    by     = "stage manager"
+  }
+}
+
+room "stage-left" {
+  site   = site.road
+  routes = [route.load-in]
+}
 
 row "cases" {
   room  = room.stage-left

@@ -270,10 +270,12 @@ func link(e *estate.Estate) {
 	breakers := byName(e.Breakers, breakerName)
 	layouts := byName(e.Layouts, layoutName)
 	bars := byName(e.Bars, barName)
+	routes := byName(e.Routes, routeName)
 	racks := byName(e.Racks, rackName)
 
 	for _, r := range e.Rooms {
 		relink(&r.Site, sites, siteName)
+		relinkAll(&r.Routes, routes, routeName)
 	}
 	for _, r := range e.Rows {
 		relink(&r.Room, rooms, roomName)

@@ -241,6 +241,7 @@ var (
 	voltage     = measured(quantity.Volt, "V")
 	pressure    = measured(quantity.Pascal, "Pa")
 	temperature = measured(quantity.Celsius, "C")
+	angle       = measured(quantity.Degree, "deg")
 	force       = measured(quantity.Newton, "N")
 	airflow     = measured(quantity.LitrePerSecond, "l/s")
 	duration    = measured(quantity.Minute, "min")

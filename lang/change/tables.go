@@ -151,6 +151,37 @@ var rackAttributes = []attribute[estate.Rack]{
 		write: func(r *estate.Rack, _ style) string { return bond(r.Bond) },
 		carry: func(to, from *estate.Rack) { to.Bond = from.Bond },
 	},
+	named("comes", func(r *estate.Rack) *estate.Arrival { return &r.Comes }),
+}
+
+var routeAttributes = []attribute[estate.Route]{
+	list("gates", func(r *estate.Route) *[]*estate.Gate { return &r.Gates }, wholeGate),
+}
+
+var gateAttributes = []attribute[estate.Gate]{
+	figure("width", func(g *estate.Gate) *estate.Figure[quantity.Length] { return &g.Width }, length),
+	figure("height", func(g *estate.Gate) *estate.Figure[quantity.Length] { return &g.Height }, length),
+	figure("length", func(g *estate.Gate) *estate.Figure[quantity.Length] { return &g.Length }, length),
+	figure("rated", func(g *estate.Gate) *estate.Figure[quantity.Mass] { return &g.Rated }, mass),
+	figure("gradient", func(g *estate.Gate) *estate.Figure[quantity.Angle] { return &g.Gradient }, angle),
+	figure("step", func(g *estate.Gate) *estate.Figure[quantity.Length] { return &g.Step }, length),
+	text("floor", func(g *estate.Gate) *string { return &g.Floor }),
+	text("by", func(g *estate.Gate) *string { return &g.Opener }),
+	text("note", func(g *estate.Gate) *string { return &g.Note }),
+}
+
+// wholeGate writes all that is said of a gate, exactly.
+func wholeGate(g *estate.Gate) string { return g.Name + writeAll(gateAttributes, g) }
+
+// writeAll writes the attributes of a thing that are declared, exactly.
+func writeAll[T any](table []attribute[T], t *T) string {
+	var b strings.Builder
+	for _, a := range table {
+		if s := a.write(t, style{exact: true}); s != "" {
+			b.WriteString(" " + a.name + " " + s)
+		}
+	}
+	return b.String()
 }
 
 var barAttributes = []attribute[estate.Bar]{
@@ -208,6 +239,7 @@ var roomAttributes = []attribute[estate.Room]{
 	flag("overhead", func(r *estate.Room) *bool { return &r.Overhead }),
 	flag("it_room", func(r *estate.Room) *bool { return &r.ITRoom }),
 	text("shut", func(r *estate.Room) *string { return &r.Shut }),
+	references("routes", "route.", func(r *estate.Room) *[]*estate.Route { return &r.Routes }, routeName),
 }
 
 var rowAttributes = []attribute[estate.Row]{
@@ -250,6 +282,10 @@ var frameAttributes = []attribute[estate.Frame]{
 	figure("feet_depth", func(f *estate.Frame) *estate.Figure[quantity.Length] { return &f.FeetDepth }, length),
 	figure("reach", func(f *estate.Frame) *estate.Figure[quantity.Length] { return &f.Reach }, length),
 	number("crew", func(f *estate.Frame) *int { return &f.Crew }),
+	figure("crate.width", func(f *estate.Frame) *estate.Figure[quantity.Length] { return &f.Crate.Width }, length),
+	figure("crate.depth", func(f *estate.Frame) *estate.Figure[quantity.Length] { return &f.Crate.Depth }, length),
+	figure("crate.height", func(f *estate.Frame) *estate.Figure[quantity.Length] { return &f.Crate.Height }, length),
+	figure("crate.mass", func(f *estate.Frame) *estate.Figure[quantity.Mass] { return &f.Crate.Mass }, mass),
 	named("fixed", func(f *estate.Frame) *estate.Fixing { return &f.Fixed }),
 	text("shut", func(f *estate.Frame) *string { return &f.Shut }),
 	flag("blanking", func(f *estate.Frame) *bool { return &f.Blanking }),
@@ -501,6 +537,7 @@ func siteName(s *estate.Site) string           { return s.Name }
 func roomName(r *estate.Room) string           { return r.Name }
 func rowName(r *estate.Row) string             { return r.Name }
 func barName(b *estate.Bar) string             { return b.Name }
+func routeName(r *estate.Route) string         { return r.Name }
 func rackName(r *estate.Rack) string           { return r.Name }
 func frameName(f *estate.Frame) string         { return f.Name }
 func equipmentName(e *estate.Equipment) string { return e.Name }

@@ -15,7 +15,7 @@ func TestTablesMissNothing(t *testing.T) {
 		"Source": true, "Unresolved": true, "Broken": true,
 		// Compared thing by thing.
 		"Givens": true, "Sites": true, "Rooms": true, "Rows": true, "Frames": true, "Equipment": true, "Feeds": true,
-		"PowerSources": true, "Breakers": true, "Bars": true,
+		"PowerSources": true, "Breakers": true, "Bars": true, "Routes": true,
 		"Racks": true, "Layouts": true, "Groups": true, "Windows": true, "Freezes": true, "Paces": true, "Benches": true,
 		"Rulings": true,
 	})
@@ -24,6 +24,8 @@ func TestTablesMissNothing(t *testing.T) {
 	missNothing(t, roomAttributes, keys)
 	missNothing(t, rowAttributes, keys)
 	missNothing(t, barAttributes, keys)
+	missNothing(t, routeAttributes, keys)
+	missNothing(t, gateAttributes, keys)
 	missNothing(t, frameAttributes, keys)
 	missNothing(t, equipmentAttributes, keys)
 	missNothing(t, feedAttributes, keys)

@@ -40,6 +40,7 @@ var thingKinds = []thingKind{
 	kindOf("room", func(e *estate.Estate) *[]*estate.Room { return &e.Rooms }, roomName, roomAttributes),
 	kindOf("row", func(e *estate.Estate) *[]*estate.Row { return &e.Rows }, rowName, rowAttributes),
 	kindOf("bar", func(e *estate.Estate) *[]*estate.Bar { return &e.Bars }, barName, barAttributes),
+	kindOf("route", func(e *estate.Estate) *[]*estate.Route { return &e.Routes }, routeName, routeAttributes),
 	kindOf("frame", func(e *estate.Estate) *[]*estate.Frame { return &e.Frames }, frameName, frameAttributes),
 	kindOf("equipment", func(e *estate.Estate) *[]*estate.Equipment { return &e.Equipment }, equipmentName, equipmentAttributes),
 	kindOf("source", func(e *estate.Estate) *[]*estate.PowerSource { return &e.PowerSources }, sourceName, sourceAttributes),

@@ -26,6 +26,7 @@ type Estate struct {
 	PowerSources []*PowerSource
 	Breakers     []*Breaker
 	Bars         []*Bar
+	Routes       []*Route
 	Racks        []*Rack
 	Layouts      []*Layout
 	Groups       []*Group
@@ -93,6 +94,7 @@ type Room struct {
 	Overhead  bool                         // cables come from above
 	ITRoom    bool                         // it is an information technology equipment room after NFPA 70, article 645
 	Shut      string                       // why its door must stay shut; "" where it need not
+	Routes    []*Route                     // ways into it, each of its own
 	Source    Source
 }
 

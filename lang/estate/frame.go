@@ -33,6 +33,7 @@ type Frame struct {
 	FeetDepth Figure[quantity.Length] // between the outer feet, front to rear
 	Reach     Figure[quantity.Length] // how far a stabiliser stands out before the front feet
 	Crew      int                     // people who move a road case; 0 where not declared
+	Crate     Crate                   // what it comes in
 	Fixed     Fixing
 	Shut      string // why its doors must stay shut; "" where they need not
 	Blanking  bool   // open units need a blank; declared, or implied by a cabinet in a cold row

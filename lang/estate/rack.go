@@ -20,6 +20,7 @@ type Rack struct {
 	Inlet    Figure[quantity.Temperature] // of the air at its fronts, where it differs from the room's supply
 	Seals    []string                     // fire seals that its cables pass
 	Bond     Bond                         // what its bonding conductor goes to
+	Comes    Arrival                      // how it is brought in
 	Mounts   []*Mount                     // in the order declared; zero-U pieces included
 	Blanks   []*Blank
 	Reserves []*Reserve

@@ -53,6 +53,15 @@ func (m *Model) describePlaces() {
 	addFigure(c, "tile_load", Newton, "the load that one tile of its raised floor may carry", newtons, "tile load", roomRef, func(t *estate.Room) estate.Figure[quantity.Force] { return t.TileLoad })
 	addShare(c, "storey", "the height of its floor as a share of the building's", "storey", roomRef, func(t *estate.Room) estate.Figure[float64] { return t.Storey })
 	AddBool(c, "it_room", "whether it is run as an information technology equipment room after NFPA 70, article 645", known(func(t *estate.Room) bool { return t.ITRoom }))
+	AddTexts(c, "routes", "the names of the ways into it", func(t *estate.Room) []string {
+		var out []string
+		for _, r := range t.Routes {
+			if r != nil {
+				out = append(out, r.Name)
+			}
+		}
+		return out
+	})
 	AddBool(c, "overhead", "whether cables come to its racks from above", known(func(t *estate.Room) bool { return t.Overhead }))
 	AddText(c, "shut", `why its door must stay shut, or ""`, known(func(t *estate.Room) string { return t.Shut }))
 	beyond(AddObjects(c, "racks", m.rack, "the racks in it, in the order declared", func(t *estate.Room) []*estate.Rack { return m.racks().in[t] }))
@@ -138,6 +147,10 @@ func (m *Model) describeFrame() {
 	length("depth", "its depth overall", func(t *estate.Frame) estate.Figure[quantity.Length] { return t.Depth })
 	length("height", "its height overall", func(t *estate.Frame) estate.Figure[quantity.Length] { return t.Height })
 	length("base", "the lower edge of its lowest unit above the floor", func(t *estate.Frame) estate.Figure[quantity.Length] { return t.Base })
+	length("crate_width", "the width of what it comes in", func(t *estate.Frame) estate.Figure[quantity.Length] { return t.Crate.Width })
+	length("crate_depth", "the depth of what it comes in", func(t *estate.Frame) estate.Figure[quantity.Length] { return t.Crate.Depth })
+	length("crate_height", "the height of what it comes in", func(t *estate.Frame) estate.Figure[quantity.Length] { return t.Crate.Height })
+	mass("crate_mass", "the mass of what it comes in, alone", func(t *estate.Frame) estate.Figure[quantity.Mass] { return t.Crate.Mass })
 	mass("mass", "its mass when empty", func(t *estate.Frame) estate.Figure[quantity.Mass] { return t.Mass })
 	mass("rated", "the mass that it may carry standing still", func(t *estate.Frame) estate.Figure[quantity.Mass] { return t.Rated })
 	mass("rolling", "the mass that it may carry when rolled", func(t *estate.Frame) estate.Figure[quantity.Mass] { return t.Rolling })

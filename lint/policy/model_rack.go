@@ -148,6 +148,7 @@ func (m *Model) describeRack() {
 		}
 		return t.Bond.Ref(), nil
 	})
+	addWord(c, "comes", `how it is brought in: "empty" or "loaded"`, func(t *estate.Rack) estate.Arrival { return t.Comes })
 	AddDate(c, "seen", "when somebody last compared it with the record", func(t *estate.Rack) (estate.Date, *Unknown) {
 		return dateOf(t.Seen, "day on which %s was last compared with the record", t.Ref())
 	})

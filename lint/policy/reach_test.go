@@ -15,6 +15,7 @@ var reachedAs = map[string]string{
 	"equipment.voltage": "voltage_from",
 	"reserve.at":        "from",
 	"group.of":          "members",
+	"frame.crate":       "crate_height",
 }
 
 // TestEveryAttributeIsReachable holds the names of policies against the

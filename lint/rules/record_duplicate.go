@@ -71,6 +71,7 @@ func duplicateNames(pass *lint.Pass) {
 	named(pass, e.Rooms, func(t *estate.Room) sourced { return sourced{"room." + t.Name, "", &t.Source} })
 	named(pass, e.Rows, func(t *estate.Row) sourced { return sourced{"row." + t.Name, "", &t.Source} })
 	named(pass, e.Bars, func(t *estate.Bar) sourced { return sourced{"bar." + t.Name, "", &t.Source} })
+	named(pass, e.Routes, func(t *estate.Route) sourced { return sourced{"route." + t.Name, "", &t.Source} })
 	named(pass, e.Frames, func(t *estate.Frame) sourced { return sourced{"frame." + t.Name, "", &t.Source} })
 	named(pass, e.Equipment, func(t *estate.Equipment) sourced { return sourced{"equipment." + t.Name, "", &t.Source} })
 	named(pass, e.PowerSources, func(t *estate.PowerSource) sourced { return sourced{"source." + t.Name, "", &t.Source} })

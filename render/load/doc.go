@@ -57,6 +57,7 @@ const (
 	cautionMass    = "Masses are declared, not weighed. The rating standing still is not the rating while rolled."
 	cautionTilt    = "For a structural engineer. Standing still on a level floor, with nobody pushing: no threshold, no castors, no earthquake. One thing pulled out at a time, stabiliser down or anchors proven."
 	cautionFloor   = "For the site's structural engineer, who knows the floor. Do not open two adjacent tiles at a loaded frame."
+	cautionWay     = "Measure each gate again on the spot. Straight passage of an upright thing: corners, turning and tilting are not reckoned with, nor people and trolley beside it. "
 	cautionLift    = "Use the site's handling assessment. Lift in place before the latches are released, nobody beneath, not by front handles. "
 	cautionSeismic = "Anchors, bracing and the qualification of frames are an engineer's design. This is a screening figure and no verdict."
 )

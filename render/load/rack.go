@@ -33,7 +33,7 @@ func Rack(e *estate.Estate, supply *estate.Supply, r *estate.Rack) Sheet {
 	if r.Frame != nil && r.Frame.Kind != estate.WallFrame {
 		sheet.Sections = append(sheet.Sections, floor(r))
 	}
-	sheet.Sections = append(sheet.Sections, lifting(r), seismic(r))
+	sheet.Sections = append(sheet.Sections, wayIn(r), lifting(r), seismic(r))
 	return sheet.trim()
 }
 

@@ -89,7 +89,7 @@ func pageOf(p *sequence.Plan, o Options) *page {
 	if len(p.Steps) == 0 {
 		return d
 	}
-	d.Hazards, d.StopRules, d.Before, d.AtRack, d.AtEnd = s.heavy(), sequence.StopRules, preChecks, rackChecks, endChecks
+	d.Hazards, d.StopRules, d.Before, d.AtRack, d.AtEnd = s.heavy(), sequence.StopRules, append(s.ways(), preChecks...), rackChecks, endChecks
 	for i, c := range s.cautions {
 		d.Cautions = append(d.Cautions, [2]string{fmt.Sprintf("C%d", i+1), c})
 	}

@@ -45,6 +45,7 @@ type Document struct {
 	Findings    []DocumentFinding `json:"findings"`
 	NotChecked  []DocumentOpen    `json:"not_checked"`
 	OnPaper     []string          `json:"on_paper_only"`
+	Ways        []string          `json:"ways,omitempty"` // of what is brought and taken away, gate by gate
 }
 
 // A DocumentJob is one thing that the change asks to be done.
@@ -204,7 +205,7 @@ func documentOf(p *sequence.Plan, o Options) *Document {
 		Contingency: p.Contingency, States: p.States,
 		Jobs: []DocumentJob{}, Daytime: []DocumentStep{}, Steps: []DocumentStep{}, Blocks: []DocumentBlock{},
 		Windows: []DocumentWindow{}, Next: p.Next(), WayBack: []DocumentUndo{}, Unplaced: []int{}, Parked: []DocumentParked{}, Refused: []DocumentRefusal{},
-		Proposals: []string{}, Findings: []DocumentFinding{}, NotChecked: []DocumentOpen{}, OnPaper: list(p.Record),
+		Proposals: []string{}, Findings: []DocumentFinding{}, NotChecked: []DocumentOpen{}, OnPaper: list(p.Record), Ways: newSheet(p, o).ways(),
 	}
 	done := map[int]bool{}
 	for _, n := range p.Done {

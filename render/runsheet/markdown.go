@@ -98,7 +98,7 @@ func (m *markdown) hazards() {
 
 func (m *markdown) before() {
 	m.head(2, "Before")
-	for _, s := range preChecks {
+	for _, s := range append(m.ways(), preChecks...) {
 		m.tick("%s", s)
 	}
 	m.line("\nAt the rack:\n")
