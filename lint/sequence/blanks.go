@@ -75,7 +75,7 @@ func unitsUnder(m *estate.Mount) []int {
 	return units
 }
 
-// coverers gives the units at a face that mounts touch.
+// covered gives the units at a face that mounts touch.
 func covered(r *estate.Rack, face estate.Face) map[int]bool {
 	on := map[int]bool{}
 	for _, m := range r.Mounts {
@@ -129,6 +129,16 @@ func blanksOver(units []int, like *estate.Blank) []*estate.Blank {
 
 // minutesFor gives the minutes of a task done once a unit.
 func (c *clockwork) minutesFor(t Task, units []int) quantity.Duration { return c.times(t, len(units)) }
+
+// covered gives, for a face of a rack, the units that mounts cover in the end.
+func (w *world) covered(name string, face estate.Face) map[int]bool {
+	for _, r := range w.end.Racks {
+		if r.Name == name {
+			return covered(r, face)
+		}
+	}
+	return nil
+}
 
 // wanted gives, for a face of a rack, the units that are blanked in the end.
 func (w *world) wanted(name string, face estate.Face) map[int]bool {

@@ -149,7 +149,7 @@ func (p *Plan) stand(done []int) error {
 	p.Done = done
 	s := &p.Steps[last-1]
 	b := &p.Blocks[s.Block]
-	if last == b.To {
+	if last == b.To && len(p.closings(s.Block+1)) == 0 {
 		return nil
 	}
 	what := "the work stops within steps that belong together"
@@ -162,6 +162,8 @@ func (p *Plan) stand(done []int) error {
 		what = "open, and to stay shut: " + strings.Join(s.State.Ajar, ", ")
 	case len(s.State.Down) > 0:
 		what = "down: " + strings.Join(s.State.Down, ", ")
+	case len(s.State.Open) > 0:
+		what = "open: " + strings.Join(s.State.Open, ", ")
 	}
 	f := lint.Finding{
 		Rule: "plan/not-at-rest", Level: lint.Error, Thing: stepThing(s), Rack: s.At.Rack,

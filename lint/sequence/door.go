@@ -118,34 +118,39 @@ func doorSteps(d door, c *clockwork) (open, shut Step) {
 	return open, shut
 }
 
-// gather joins blocks in a row that are done behind the same outer door, as far
-// as the longest window of their site holds them: each block opens and shuts
-// the door anew. Where blocks meet, the hold point stays.
+// gather has blocks in a row that are done behind the same outer door, or whose
+// cords pass the same fire seal, follow each other, as far as the longest window
+// of their site holds them: what is open stays so between them. The hold point
+// where they meet stays.
 func (p *Plan) gather(w *world, c *clockwork) {
-	rests := make([]*Hold, len(p.Blocks))
-	for n := range p.Blocks {
-		rests[n] = p.restHold(n)
+	for n := 1; n < len(p.Blocks); n++ {
+		b, before := &p.Blocks[n], &p.Blocks[n-1]
+		if b.Follows || siteName(b.Site) != siteName(before.Site) {
+			continue
+		}
+		door := p.outerDoor(w, b)
+		if (door == "" || door != p.outerDoor(w, before)) && !p.sharesSeal(b, before) {
+			continue
+		}
+		b.Follows = true
+		if !p.someWindowHolds(w, c, p.chain(p.head(n))) {
+			b.Follows = false
+		}
 	}
-	var out []Block
-	doors := ""
-	for n, b := range p.Blocks {
-		own := p.outerDoor(w, &b)
-		if len(out) > 0 && own != "" && own == doors {
-			last := &out[len(out)-1]
-			joined := Block{From: last.From, To: b.To, Site: last.Site}
-			p.tally(&joined)
-			if p.someWindowHolds(&joined, c) {
-				if s := &p.Steps[last.To-1]; s.Hold == nil {
-					s.Hold = rests[n-1]
+}
+
+// sharesSeal reports whether cords of two blocks pass the same fire seal.
+func (p *Plan) sharesSeal(a, b *Block) bool {
+	for i := a.From; i < a.To; i++ {
+		for _, seal := range sealsAt(&p.Steps[i]) {
+			for k := b.From; k < b.To; k++ {
+				if slices.Contains(sealsAt(&p.Steps[k]), seal) {
+					return true
 				}
-				*last = joined
-				continue
 			}
 		}
-		out = append(out, b)
-		doors = own
 	}
-	p.Blocks = out
+	return false
 }
 
 // outerDoor names the outer door behind which all steps of a block are done
@@ -180,10 +185,37 @@ func (p *Plan) doorsAt(w *world, s *Step) []door {
 	return nil
 }
 
-// someWindowHolds reports whether some window of a block's site is long enough for it
-// and has its crew; where the site has no window, any length will do.
-func (p *Plan) someWindowHolds(b *Block, c *clockwork) bool {
-	needs := p.WithContingency(around(c) + b.Forward + c.of(OpenDoor) + c.of(ShutDoor))
+// someWindowHolds reports whether some window of their site is long enough for
+// blocks that follow each other, with what they open and close, to finish them
+// and to go back within the last of them, and has their crew.
+func (p *Plan) someWindowHolds(w *world, c *clockwork, blocks []int) bool {
+	joint := p.joint(blocks)
+	last := &p.Blocks[blocks[len(blocks)-1]]
+	before := joint.Forward - last.Forward
+	var closing quantity.Duration
+	for _, e := range p.enclosures(w, c, joint.From, joint.To) {
+		joint.Forward += e.open.Minutes + e.close.Minutes
+		before += e.open.Minutes
+		closing += e.close.Minutes + e.open.Minutes + e.open.UndoMinutes
+	}
+	var done, back quantity.Duration
+	for i := last.From; i < last.To; i++ {
+		s := &p.Steps[i]
+		done += s.Minutes
+		if back += s.UndoMinutes; back > last.Forward-done {
+			break
+		}
+		// What is opened may be closed by then, to be opened for the way back and
+		// closed again. Clock times are rounded to minutes one by one.
+		joint.Forward = max(joint.Forward, before+done+back+closing+2*quantity.Minute)
+	}
+	return p.windowHolds(&joint, c)
+}
+
+// windowHolds reports whether some window of a block's site is long enough for
+// it and has its crew; where the site has no window, any length will do.
+func (p *Plan) windowHolds(b *Block, c *clockwork) bool {
+	needs := p.WithContingency(around(c) + b.Forward)
 	any := false
 	for _, w := range p.after.Windows {
 		if w.Site != nil && b.Site != nil && w.Site.Name != b.Site.Name {
@@ -199,4 +231,22 @@ func (p *Plan) someWindowHolds(b *Block, c *clockwork) bool {
 		}
 	}
 	return !any
+}
+
+// joint gives blocks in a row as one: what they take together. Crew and
+// competences are what each of them has noted.
+func (p *Plan) joint(blocks []int) Block {
+	first := &p.Blocks[blocks[0]]
+	joint := Block{From: first.From, Site: first.Site}
+	for _, n := range blocks {
+		b := &p.Blocks[n]
+		joint.To = b.To
+		joint.People, joint.Lift = max(joint.People, b.People), joint.Lift || b.Lift
+		joint.Forward += b.Forward
+		for _, c := range b.Competences {
+			joint.needs(c)
+		}
+		joint.Jobs = append(joint.Jobs, b.Jobs...)
+	}
+	return joint
 }

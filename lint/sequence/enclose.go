@@ -8,23 +8,28 @@ func (t Task) opens() bool {
 	return t == OpenDoor || t == ShutDoor || t == OpenSeal || t == RemakeSeal
 }
 
-// An enclosure is what is opened before the first step of a block that is done
-// behind it, and closed after the last one.
+// An enclosure is what is opened before the first step that is done behind it,
+// of blocks that follow each other, and closed after the last one.
 type enclosure struct {
 	ref         string
 	first, last int // indices of steps
 	open, close Step
 }
 
-// enclose puts the steps into a plan that open and close doors and fire seals. Every
-// block ends with all of them closed. It gives the new index of each step.
+// enclose puts the steps into a plan that open and close doors and fire seals.
+// Where blocks that follow each other end all of them are closed. It gives the
+// new index of each step.
 func (p *Plan) enclose(w *world, c *clockwork) []int {
 	p.gather(w, c)
 	moved := make([]int, len(p.Steps))
 	var steps []Step
+	var all []*enclosure
 	for n := range p.Blocks {
 		b := &p.Blocks[n]
-		all := p.enclosures(w, c, b)
+		if !b.Follows {
+			joint := p.joint(p.chain(n))
+			all = p.enclosures(w, c, joint.From, joint.To)
+		}
 		from := len(steps)
 		add := func(s Step, like int) {
 			s.Job, s.State = p.Steps[like].Job, p.Steps[like].State
@@ -52,9 +57,12 @@ func (p *Plan) enclose(w *world, c *clockwork) []int {
 		b.From, b.To = from, len(steps)
 	}
 	p.Steps = steps
+	var ajar, seals []string
 	for n := range p.Blocks {
 		b := &p.Blocks[n]
-		var ajar, seals []string
+		if !b.Follows {
+			ajar, seals = nil, nil
+		}
 		for i := b.From; i < b.To; i++ {
 			s := &p.Steps[i]
 			s.Number, s.Block = i+1, n
@@ -81,8 +89,9 @@ func (p *Plan) enclose(w *world, c *clockwork) []int {
 	return moved
 }
 
-// enclosures gives what a block opens, the outer before the inner.
-func (p *Plan) enclosures(w *world, c *clockwork, b *Block) []*enclosure {
+// enclosures gives what steps (by index) are done behind, the outer before the
+// inner.
+func (p *Plan) enclosures(w *world, c *clockwork, from, to int) []*enclosure {
 	var all []*enclosure
 	note := func(i int, ref string, at Place, steps func() (open, close Step)) {
 		k := slices.IndexFunc(all, func(e *enclosure) bool { return e.ref == ref && e.open.At == at })
@@ -96,7 +105,7 @@ func (p *Plan) enclosures(w *world, c *clockwork, b *Block) []*enclosure {
 		}
 		all[k].last = i
 	}
-	for i := b.From; i < b.To; i++ {
+	for i := from; i < to; i++ {
 		s := &p.Steps[i]
 		for _, d := range p.doorsAt(w, s) {
 			note(i, d.ref, p.doorPlace(w, i, d), func() (Step, Step) { return doorSteps(d, c) })

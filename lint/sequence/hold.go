@@ -3,6 +3,7 @@ package sequence
 import (
 	"fmt"
 	"slices"
+	"strings"
 )
 
 // holds sets the hold points of a plan and names them: each isolation, the
@@ -50,6 +51,9 @@ func (p *Plan) restHold(block int) *Hold {
 			next = m
 		}
 	}
+	if open := p.openAfter(block); open != "" && next == "" {
+		return &Hold{What: "everything in its place, nothing parked, every cord on; open for what follows: " + open}
+	}
 	switch {
 	case next != "":
 		return &Hold{What: fmt.Sprintf("%s is back, in step with its group, and signed; only then %s", blockName(b), next)}
@@ -57,6 +61,23 @@ func (p *Plan) restHold(block int) *Hold {
 		return &Hold{What: "services confirmed, at rest: everything in its place, nothing parked, every cord on"}
 	}
 	return nil
+}
+
+// openAfter says what stays open after a block for the one that follows it.
+func (p *Plan) openAfter(block int) string {
+	if block+1 >= len(p.Blocks) || !p.Blocks[block+1].Follows {
+		return ""
+	}
+	s := &p.Steps[p.Blocks[block].To-1].State
+	return strings.Join(slices.Concat(s.Open, s.Ajar, prefixed("fire seal ", s.Seals)), ", ")
+}
+
+func prefixed(prefix string, words []string) []string {
+	out := make([]string, len(words))
+	for i, w := range words {
+		out[i] = prefix + w
+	}
+	return out
 }
 
 func blockName(b *Block) string {

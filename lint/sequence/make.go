@@ -124,7 +124,7 @@ func makeIn(ctx context.Context, c *change.Change, o Options, habit order, banne
 	p.Moves, p.Least = len(solution.Moves), solution.Least
 	j := newJudge(ctx, p, w, o)
 	r := &writer{
-		p: p, w: w, b: b, clock: clock, bench: map[*Job]*estate.Bench{}, open: map[string]unitRun{}, rails: map[*Job]bool{},
+		p: p, w: w, b: b, clock: clock, bench: map[*Job]*estate.Bench{}, open: map[string]unitRun{}, rails: map[*Job]bool{}, corded: map[*Job]bool{},
 		down: map[*estate.Mount]bool{}, parked: map[*Job]string{}, labelled: map[*Job]bool{},
 	}
 	var unsafe []parkedAt
@@ -181,7 +181,7 @@ func (r *writer) write(moves []rearrange.Move) {
 		// What replaces a thing under its own label comes before any rest.
 		replaced := j.Kind == TakeOut && n+1 < len(moves) && r.b.jobs[moves[n+1].Item].Thing == j.Thing
 		if open == 0 && !replaced {
-			r.end()
+			r.rest(moves[n+1:])
 			r.finishBehind(j, moves[n+1:])
 		} else if open == 0 {
 			r.job = nil
@@ -214,17 +214,25 @@ func (r *writer) begin(j *Job) {
 		return
 	}
 	r.block = len(r.p.Blocks)
-	r.p.Blocks = append(r.p.Blocks, Block{From: len(r.p.Steps), Site: j.Site})
+	r.p.Blocks = append(r.p.Blocks, Block{From: len(r.p.Steps), Site: j.Site, Follows: r.follows})
 }
 
-// end closes the block: everything is at rest.
+// end closes the block: everything is at rest, but for units that a later block
+// covers.
 func (r *writer) end() {
 	r.sync()
 	p := r.p
 	b := &p.Blocks[r.block]
 	b.To = len(p.Steps)
 	p.tally(b)
-	clear(r.open) // what is open at rest is so by design: lint judges that
+	if !r.follows {
+		r.atRest()
+		return
+	}
+	b.leaves = nil
+	for _, run := range r.waiting() {
+		b.leaves = append(b.leaves, Undo{Do: "blanks over " + run.String() + " for the time being", Minutes: r.clock.minutesFor(FitBlank, run.units)})
+	}
 }
 
 // tally fills in what a block's steps come to.
@@ -263,6 +271,7 @@ func (r *writer) move(m rearrange.Move) int {
 		r.parking = parkedAt{j.Thing, spotName(to)}
 	}
 	old := r.w.now[key]
+	r.left = old
 	switch {
 	case old != nil && to.mount != nil && m.To == rearrange.AtGoal && r.b.p.Items[m.Item].Shift && overlaps(old, to.mount) && j.Kind != Rerail:
 		r.shift(key, to.mount)

@@ -91,7 +91,8 @@ type layout struct {
 }
 
 // A Block is a run of steps between two resting states: when it ends nothing
-// is parked, in the hands or on one feed, and the work may stop.
+// is parked, in the hands or on one feed, and the work may stop. Where another
+// block follows, what is open has to be closed for that.
 type Block struct {
 	From, To int // Steps[From:To]
 	Site     *estate.Site
@@ -101,6 +102,12 @@ type Block struct {
 	Competences []string
 	Jobs        []*Job
 	Forward     quantity.Duration // minutes of all its steps, without contingency
+	// Follows says that something which the block before it opened is open
+	// still when it begins: a door, a fire seal, units. Both are done in one
+	// window.
+	Follows bool
+
+	leaves []Undo // what closes the units that stay open when it ends
 }
 
 // A Parking is something that waits elsewhere for a while.
@@ -188,6 +195,8 @@ type State struct {
 	Seals []string // fire seals that stand open: "FS-12"
 
 	OpenUnits int // how many units that are
+
+	opens []unitRun // Open, as it is reckoned with
 }
 
 // A Hold is a point at which a person decides whether to go on.

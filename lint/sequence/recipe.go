@@ -10,17 +10,19 @@ import (
 
 // A writer writes the steps of moves while it keeps the world up to date.
 type writer struct {
-	p     *Plan
-	w     *world
-	b     *binding
-	clock *clockwork
-	job   *Job
-	block int
-	bench map[*Job]*estate.Bench
-	open  map[string]unitRun // opened by the work and not closed: by rack and face
-	rails map[*Job]bool      // the kit of a new thing is in place already
+	p      *Plan
+	w      *world
+	b      *binding
+	clock  *clockwork
+	job    *Job
+	block  int
+	bench  map[*Job]*estate.Bench
+	open   map[string]unitRun // opened by the work and not closed: by rack and face
+	rails  map[*Job]bool      // the kit of a new thing is in place already
+	corded map[*Job]bool      // cords that nobody has declared were taken off
 
 	out     string                 // what is out of its place
+	left    *estate.Mount          // the place from which it comes, or nil
 	down    map[*estate.Mount]bool // what is shut down, by the pointer that worlds know it by
 	parked  map[*Job]string        // where things wait
 	parking parkedAt               // what is being parked
@@ -31,6 +33,7 @@ type writer struct {
 	labelled map[*Job]bool // new labels that are written already
 
 	continued bool // the open block goes on with the next job
+	follows   bool // units that the last block opened are open still
 }
 
 // step begins a step at a mount's place.
@@ -98,7 +101,8 @@ func (r *writer) leave(key *estate.Mount, whole bool) {
 		s.Cautions = append(s.Cautions, cautionFibre)
 	} else if draws(m) || q != nil && len(q.Inlets) == 0 && q.Air != estate.Still {
 		s = r.step(CordsOff, m, "Take the cords of %s off; none are declared.", m.Name)
-		s.Expect = "nothing connected"
+		r.corded[r.job] = true
+		s.Expect = "nothing connected; what was, and where, is written down"
 		s.Undo, s.UndoMinutes = "cords on again and checked", r.clock.of(PowerOn)
 	}
 	if draws(m) {
@@ -167,6 +171,9 @@ func (r *writer) in(key, spot *estate.Mount, fresh bool) {
 	m = r.w.now[key]
 	r.closed(m)
 	r.out, r.moved = "", true
+	if r.left != nil && draws(m) { // closed before there is heat again
+		r.reblank(r.left.Rack, r.left.Posts())
+	}
 	r.powerUp(m, fresh)
 	delete(r.down, key)
 }
@@ -200,6 +207,12 @@ func (r *writer) stripIn(key, spot, m *estate.Mount) {
 // powerUp writes the steps that bring a thing back to work.
 func (r *writer) powerUp(m *estate.Mount, fresh bool) {
 	if !draws(m) {
+		if r.corded[r.job] {
+			delete(r.corded, r.job)
+			s := r.step(DataOn, m, "Put the cords of %s on again, as they were.", m.Name)
+			s.Expect = "what was connected is, and works as before; where nothing was, nothing is"
+			s.Undo, s.UndoMinutes = "cords off", r.clock.of(CordsOff)
+		}
 		return
 	}
 	q := m.Equipment
@@ -368,35 +381,46 @@ func (r *writer) unblankBut(m, but *estate.Mount) {
 	s := r.step(OpenBlank, m, "Take the blanks off U%s of %s.", runsOf(off), m.Rack.Name)
 	s.Minutes = r.clock.minutesFor(OpenBlank, off)
 	s.At.Units = "U" + runsOf(off)
+	s.Expect = "blanks and their nuts kept at hand"
 	s.Undo, s.UndoMinutes = "blanks on again", r.clock.minutesFor(FitBlank, off)
 	r.w.setBlanks(m.Rack.Name, m.Posts(), off, nil)
+	r.opened(m.Rack.Name, m.Posts(), off)
 }
 
 // openUnits notes the units that a thing leaves open.
 func (r *writer) openUnits(m *estate.Mount) {
-	key := m.Rack.Name + " " + m.Posts().String()
-	run := r.open[key]
-	run.rack, run.face = m.Rack.Name, m.Posts()
-	rack := r.w.rack(m.Rack.Name)
-	taken := covered(rack, m.Posts())
-	for _, u := range unitsUnder(m) {
-		if !taken[u] && !slices.Contains(run.units, u) {
-			run.units = append(run.units, u)
-		}
-	}
-	slices.Sort(run.units)
-	r.open[key] = run
+	taken := covered(r.w.rack(m.Rack.Name), m.Posts())
+	r.opened(m.Rack.Name, m.Posts(), slices.DeleteFunc(unitsUnder(m), func(u int) bool { return taken[u] }))
 }
 
 // closed notes that a thing covers units again.
-func (r *writer) closed(m *estate.Mount) {
-	key := m.Rack.Name + " " + m.Posts().String()
+func (r *writer) closed(m *estate.Mount) { r.shutUnits(m.Rack.Name, m.Posts(), unitsUnder(m)) }
+
+// shutUnits notes that units of a rack's face are not open any more.
+func (r *writer) shutUnits(rack string, face estate.Face, units []int) {
+	key := rack + " " + face.String()
 	run, ok := r.open[key]
 	if !ok {
 		return
 	}
-	under := unitsUnder(m)
-	run.units = slices.DeleteFunc(slices.Clone(run.units), func(u int) bool { return slices.Contains(under, u) })
+	run.units = slices.DeleteFunc(slices.Clone(run.units), func(u int) bool { return slices.Contains(units, u) })
+	r.open[key] = run
+}
+
+// opened notes units that the work has opened. What stays open in the end, by
+// design, is not among them.
+func (r *writer) opened(rack string, face estate.Face, units []int) {
+	key := rack + " " + face.String()
+	run := r.open[key]
+	run.rack, run.face = rack, face
+	run.units = slices.Clone(run.units)
+	wanted, end := r.w.wanted(rack, face), r.w.covered(rack, face)
+	for _, u := range units {
+		if !slices.Contains(run.units, u) && (wanted[u] || end[u]) {
+			run.units = append(run.units, u)
+		}
+	}
+	slices.Sort(run.units)
 	r.open[key] = run
 }
 
@@ -421,10 +445,7 @@ func (r *writer) reblank(rack *estate.Rack, face estate.Face) {
 		s.Expect = "no open units left there"
 		s.Undo, s.UndoMinutes = "blanks off", r.clock.minutesFor(OpenBlank, fit)
 		r.w.setBlanks(rack.Name, face, nil, fit)
-		key := rack.Name + " " + face.String()
-		run := r.open[key]
-		run.units = slices.DeleteFunc(slices.Clone(run.units), func(u int) bool { return slices.Contains(fit, u) })
-		r.open[key] = run
+		r.shutUnits(rack.Name, face, fit)
 	}
 }
 

@@ -41,25 +41,30 @@ func (p *Plan) schedule(o Options) {
 	var nights []*Night
 	// Where something is left undone, what comes after it may need it.
 	racks, rooms := map[string]bool{}, map[string]bool{}
-	leave := func(n int) {
-		p.Left = append(p.Left, n)
-		at, room, feed := p.worksAt(n)
-		for _, rack := range at {
-			racks[rack] = true
+	leave := func(chain []int) {
+		p.Left = append(p.Left, chain...)
+		for _, n := range chain {
+			at, room, feed := p.worksAt(n)
+			for _, rack := range at {
+				racks[rack] = true
+			}
+			rooms[room] = rooms[room] || feed
 		}
-		rooms[room] = rooms[room] || feed
 	}
 	waits := func(n int) bool {
 		at, room, _ := p.worksAt(n)
 		return rooms[room] || slices.ContainsFunc(at, func(rack string) bool { return racks[rack] })
 	}
-	for n := range p.Blocks {
-		b := &p.Blocks[n]
-		if b.From == b.To || b.To < p.Next() {
+	for n := 0; n < len(p.Blocks); n++ {
+		chain := p.chain(n)
+		n = chain[len(chain)-1]
+		chain = slices.DeleteFunc(chain, func(n int) bool { return p.Blocks[n].From == p.Blocks[n].To || p.Blocks[n].To < p.Next() })
+		if len(chain) == 0 {
 			continue
 		}
-		if waits(n) {
-			leave(n)
+		b := p.joint(chain)
+		if slices.ContainsFunc(chain, waits) {
+			leave(chain)
 			first := &p.Steps[b.From]
 			p.Findings = append(p.Findings, lint.Finding{
 				Rule: "plan/too-long", Level: lint.Note, At: first.Job.declared(), Thing: stepThing(first), Rack: first.At.Rack,
@@ -73,16 +78,16 @@ func (p *Plan) schedule(o Options) {
 			all, err := Occurrences(p.after, b.Site, o.From, horizon)
 			if err != nil {
 				p.Findings = append(p.Findings, lint.Finding{Rule: "plan/too-long", Level: lint.Error, At: b.Site.Source.Attr("zone"), Thing: "site." + name, Message: err.Error()})
-				leave(n)
+				leave(chain)
 				continue
 			}
 			f = &filling{all: all}
 			open[name] = f
 		}
-		night := p.place(f, n, clock, last)
+		night := p.place(f, chain, &b, clock, last)
 		if night == nil {
-			leave(n)
-			p.tooLong(f, n, clock)
+			leave(chain)
+			p.tooLong(f, chain, &b, clock)
 			continue
 		}
 		if !slices.Contains(nights, night) {
@@ -132,34 +137,78 @@ type filling struct {
 // closing out.
 func around(c *clockwork) quantity.Duration { return c.of(WalkUp) + c.of(CloseOut) }
 
-// place puts a block into the window being filled, or else into the first
-// later one that will do; nil where none will.
-func (p *Plan) place(f *filling, block int, c *clockwork, last time.Time) *Night {
-	b := &p.Blocks[block]
+// place puts blocks that follow each other, which b is together, into the window
+// being filled, or else into the first later one that will do; nil where none
+// will. Where none leaves the time to go back, the first that leaves the time to
+// go on is taken, and the plan says what is wrong with it.
+func (p *Plan) place(f *filling, blocks []int, b *Block, c *clockwork, last time.Time) *Night {
 	if n := f.now; n != nil && !n.Opens.Before(last) && p.fitsCrew(b, n.Window) {
-		needs := p.WithContingency(around(c) + p.work(n.Blocks) + p.rest(block))
-		if needs <= n.Usable {
-			n.Blocks = append(n.Blocks, block)
+		needs := p.WithContingency(around(c) + p.work(n.Blocks) + p.work(blocks))
+		if needs <= n.Usable && p.leavesTime(n.Blocks, blocks, n.Usable, c) {
+			n.Blocks = append(n.Blocks, blocks...)
 			return n
 		}
 	}
+	first := -1
 	for i := f.next; i < len(f.all); i++ {
 		o := &f.all[i]
 		if o.Frozen != nil {
 			p.passOver(o)
 			continue
 		}
-		if o.Opens.Before(last) || !p.fitsCrew(b, o.Window) || p.WithContingency(around(c)+p.rest(block)) > o.Usable() {
+		if o.Opens.Before(last) || !p.fitsCrew(b, o.Window) || p.WithContingency(around(c)+p.work(blocks)) > o.Usable() {
 			continue
 		}
 		if f.now != nil && o.Opens.Before(f.now.Closes) {
 			continue // another window of the same night
 		}
-		f.next = i + 1
-		f.now = &Night{Window: o.Window, Opens: o.Opens, Closes: o.Closes, Zone: o.Zone, Usable: o.Usable(), Blocks: []int{block}}
-		return f.now
+		if p.leavesTime(nil, blocks, o.Usable(), c) {
+			return f.take(i, blocks)
+		}
+		if first < 0 {
+			first = i
+		}
 	}
-	return nil
+	if first < 0 {
+		return nil
+	}
+	return f.take(first, blocks)
+}
+
+// take begins to fill an occurrence with blocks.
+func (f *filling) take(i int, blocks []int) *Night {
+	o := &f.all[i]
+	f.next = i + 1
+	f.now = &Night{Window: o.Window, Opens: o.Opens, Closes: o.Closes, Zone: o.Zone, Usable: o.Usable(), Blocks: slices.Clone(blocks)}
+	return f.now
+}
+
+// leavesTime reports whether blocks that are done after others in a window
+// leave, at the start of each step, the time to go on or back from there.
+func (p *Plan) leavesTime(before, blocks []int, usable quantity.Duration, c *clockwork) bool {
+	at := c.of(WalkUp) + p.work(before)
+	end := usable - p.WithContingency(c.of(CloseOut))
+	for _, b := range blocks {
+		turning := p.Turning(b)
+		for i := max(p.Blocks[b].From, p.Next()-1); i < p.Blocks[b].To; i++ {
+			s := &p.Steps[i]
+			if p.WithContingency(at)+p.needsFrom(s, turning) > end {
+				return false
+			}
+			at += s.Minutes
+		}
+	}
+	return true
+}
+
+// needsFrom gives what has to be left, from the start of a step on, to finish
+// its block or, before the turning point of it, to do the step and undo all of
+// the block so far.
+func (p *Plan) needsFrom(s *Step, turning int) quantity.Duration {
+	if turning == 0 || s.Number < turning {
+		return max(s.ForwardMinutes, p.WithContingency(s.Minutes)+s.BackMinutes)
+	}
+	return s.ForwardMinutes
 }
 
 func (p *Plan) passOver(o *Occurrence) {
@@ -205,12 +254,10 @@ func (p *Plan) reckon(n *Night, c *clockwork) {
 			s := &p.Steps[i]
 			s.Start = n.Opens.Add(toTime(quantity.Of(at.Minutes()*(1+p.Contingency), quantity.Minute))).Truncate(time.Minute)
 			at += s.Minutes
-			needs := s.ForwardMinutes
 			if turning == 0 || s.Number < turning {
-				needs = max(needs, p.WithContingency(s.Minutes)+s.BackMinutes)
 				n.LatestBack = end.Add(-toTime(s.BackMinutes)).Truncate(time.Minute)
 			}
-			s.LatestStart = end.Add(-toTime(needs)).Truncate(time.Minute)
+			s.LatestStart = end.Add(-toTime(p.needsFrom(s, turning))).Truncate(time.Minute)
 			if s.Start.After(s.LatestStart) {
 				p.Findings = append(p.Findings, lint.Finding{
 					Rule: "plan/back-out", Level: lint.Error, At: stepAt(s, n.Window), Thing: stepThing(s), Rack: s.At.Rack,
@@ -347,11 +394,10 @@ func stepsText(from, to int) string {
 	return fmt.Sprintf("steps %d to %d", from, to)
 }
 
-// tooLong says why a block fits into no window, with the shortest window that
-// would do.
-func (p *Plan) tooLong(f *filling, block int, c *clockwork) {
-	b := &p.Blocks[block]
-	needs := p.WithContingency(around(c) + p.rest(block))
+// tooLong says why blocks that follow each other, which b is together, fit into
+// no window, with the shortest window that would do.
+func (p *Plan) tooLong(f *filling, blocks []int, b *Block, c *clockwork) {
+	needs := p.WithContingency(around(c) + p.work(blocks))
 	first := &p.Steps[b.From]
 	finding := lint.Finding{Rule: "plan/too-long", Level: lint.Error, Thing: stepThing(first), Rack: first.At.Rack}
 	if first.Job != nil {

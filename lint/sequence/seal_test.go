@@ -32,8 +32,9 @@ func sealSteps(t *testing.T, p *sequence.Plan) (steps []string) {
 		}
 	}
 	for n := range p.Blocks {
-		if open := p.Steps[p.Blocks[n].To-1].State.Seals; len(open) > 0 {
-			t.Errorf("block %d ends with %v open", n, open)
+		follows := n+1 < len(p.Blocks) && p.Blocks[n+1].Follows
+		if open := p.Steps[p.Blocks[n].To-1].State.Seals; (len(open) > 0) != follows {
+			t.Errorf("block %d ends with %v open, the next one follows: %v", n, open, follows)
 		}
 	}
 	return steps
@@ -53,7 +54,7 @@ func TestSealIsRemadeBeforeRest(t *testing.T) {
 		{name: "none"},
 		{
 			name: "row: what comes, goes or is fed anew, not what moves", find: "  room  = room.r\n", put: "  room  = room.r\n  seals = [\"FS-1\"]\n",
-			want: []string{"Open FS-1", "Re-make FS-1", "Open FS-1", "Re-make FS-1", "Open FS-1", "Re-make FS-1"},
+			want: []string{"Open FS-1", "Re-make FS-1", "Open FS-1", "Re-make FS-1"},
 		},
 		{
 			name: "rack", find: "rack \"y\" {\n", put: "rack \"y\" {\n  seals = [\"FS-2\", \"FS-3\"]\n",
@@ -88,6 +89,55 @@ func TestSealIsRemadeBeforeRest(t *testing.T) {
 			for _, s := range p.Daytime {
 				if s.Task == sequence.LayCord && s.Job.Name == "new" && tt.name == "mount" && !strings.Contains(s.Do, "before fire seal FS-4, which stays closed") {
 					t.Errorf("by day: %s", s.Do)
+				}
+			}
+		})
+	}
+}
+
+// What passes the same seal in a row is done while it is open once, as far as a
+// window holds it; no window ends with it open, and the way back to the rest
+// between closes it.
+func TestSealIsOpenedOnceAWindow(t *testing.T) {
+	things := map[string][]string{"after x": {"a two 1", "b two 3", "c two 5"}}
+	for _, tt := range []struct {
+		name, closes string
+		opened       int
+		windows      int
+	}{
+		{name: "all in one", closes: "05:00", opened: 1, windows: 1},
+		{name: "two and one", closes: "00:55", opened: 2, windows: 2},
+		{name: "one each", closes: "00:15", opened: 3, windows: 3},
+		{name: "no windows", opened: 1},
+	} {
+		t.Run(tt.name, func(t *testing.T) {
+			extra := ""
+			if tt.closes != "" {
+				extra = fmt.Sprintf("window \"n\" {\n  site = site.s\n  days = [\"tue\"]\n  opens = \"22:00\"\n  closes = %q\n}\n", tt.closes)
+			}
+			text := strings.ReplaceAll(racks(12, extra, things), "  room  = room.r\n", "  room  = room.r\n  seals = [\"FS-1\"]\n")
+			p := plan(t, text, sequence.Options{From: at(t, "2026-11-25T00:00:00Z")})
+			if len(p.Left)+len(p.Refused) > 0 || len(p.Windows) != tt.windows || p.Failed(lint.Error) {
+				t.Fatalf("left %v, %d windows, findings %v", p.Left, len(p.Windows), p.Findings)
+			}
+			if steps := sealSteps(t, p); len(steps) != 2*tt.opened {
+				t.Errorf("at seals: %q, want it opened %d times", steps, tt.opened)
+			}
+			for _, n := range p.Windows {
+				last := &p.Steps[p.Blocks[n.Blocks[len(n.Blocks)-1]].To-1]
+				if len(last.State.Seals) > 0 || last.Start.After(last.LatestStart) {
+					t.Errorf("window %d ends with %+v", n.Number, last)
+				}
+			}
+			for n := range p.Blocks {
+				back := p.BackOut(p.Blocks[n].To)
+				last := back[len(back)-1]
+				if p.Blocks[n].Follows != strings.HasPrefix(last.Do, "to rest here: re-make it") {
+					t.Errorf("block %d follows: %v, and its way back ends with %q", n, p.Blocks[n].Follows, last.Do)
+				}
+				s := &p.Steps[p.Blocks[n].To-1]
+				if got, want := s.BackMinutes, p.WithContingency(last.Sum); got != want {
+					t.Errorf("block %d: %s back, and its lines sum up to %s", n, got, want)
 				}
 			}
 		})

@@ -137,6 +137,7 @@ type DocumentBlock struct {
 	Lift    bool    `json:"lift,omitempty"`
 
 	Competences []string `json:"competences,omitempty"`
+	Follows     bool     `json:"follows,omitempty"` // what the block before opened is open still: both in one window
 }
 
 // A DocumentUndo is one line of the way back. The work rests after a line whose
@@ -232,7 +233,7 @@ func documentOf(p *sequence.Plan, o Options) *Document {
 	}
 	for n := range p.Blocks {
 		b := &p.Blocks[n]
-		d.Blocks = append(d.Blocks, DocumentBlock{b.From + 1, b.To, p.Turning(n), number(b.Forward), b.People, b.Lift, b.Competences})
+		d.Blocks = append(d.Blocks, DocumentBlock{b.From + 1, b.To, p.Turning(n), number(b.Forward), b.People, b.Lift, b.Competences, b.Follows})
 	}
 	for _, n := range p.Windows {
 		w := DocumentWindow{
