@@ -27,6 +27,12 @@ likeness.
   cagenut diff A          the commit A and the folder
   cagenut diff A B        two commits; also written A..B
   cagenut diff A...B      where B left A, and B
+  cagenut diff --staged   the last commit, or A, and what is staged
+  cagenut diff --unstaged what is staged and the folder
+
+Behind -- stand files and folders: only what happens in the racks that they
+declare, and to whatever else they declare, is printed. What comes to one of
+these racks from another, or goes there, is part of it.
 
 With --exit-code the exit status is 1 where anything differs, else it is 0
 whatever there is to see.`
@@ -37,6 +43,9 @@ type diffOptions struct {
 	stat   bool
 	status bool
 	racks  []string
+	paths  []string // as the user wrote them
+
+	staged, unstaged bool
 }
 
 var diffFormats = []string{"text", "json", "markdown"}
@@ -44,11 +53,18 @@ var diffFormats = []string{"text", "json", "markdown"}
 func diffCommand(p *program) *cobra.Command {
 	var o diffOptions
 	cmd := &cobra.Command{
-		Use:   "diff [A [B] | A..B | A...B]",
+		Use:   "diff [A [B] | A..B | A...B] [-- PATH..]",
 		Short: "print what a change does, unit by unit",
 		Long:  diffLong,
-		Args:  atMost(2),
+		Example: `  cagenut diff main...HEAD --no-elevations
+  cagenut diff v1..v2 -- hq/ frames.hcl`,
 		RunE: func(cmd *cobra.Command, args []string) error {
+			if dash := cmd.ArgsLenAtDash(); dash >= 0 {
+				args, o.paths = args[:dash], args[dash:]
+			}
+			if len(args) > 2 {
+				return usagef("diff compares two states, not %d; files and folders stand behind --", len(args))
+			}
 			return runDiff(cmd.Context(), p, o, args)
 		},
 	}
@@ -57,6 +73,8 @@ func diffCommand(p *program) *cobra.Command {
 	flags.BoolVar(&o.bare, "no-elevations", false, "list the changes and their totals only")
 	flags.BoolVar(&o.stat, "stat", false, "one line for each rack")
 	flags.BoolVar(&o.status, "exit-code", false, "exit with 1 where anything differs")
+	flags.BoolVar(&o.staged, "staged", false, "compare with what is staged for the next commit")
+	flags.BoolVar(&o.unstaged, "unstaged", false, "compare what is staged with the folder")
 	flags.StringSliceVar(&o.racks, "rack", nil, "only what happens in this `RACK`, as it is called on either side; may be given several times")
 	return cmd
 }
@@ -65,16 +83,25 @@ func runDiff(ctx context.Context, p *program, o diffOptions, args []string) erro
 	if !slices.Contains(diffFormats, o.format) {
 		return usagef("--format %q: write one of %s", o.format, strings.Join(diffFormats, ", "))
 	}
-	read := p.changeOnly
-	if len(o.racks) > 0 {
-		read = p.change // a name that is not there must be told from one that nothing happens to
+	place, old, neu, err := p.diffPair(ctx, o, args)
+	if err != nil {
+		return err
 	}
-	c, err := read(ctx, args)
+	read := p.changeOnly
+	if len(o.racks)+len(o.paths) > 0 {
+		read = p.changeOf // a name that is not there must be told from one that nothing happens to
+	}
+	c, err := read(ctx, place, old, neu)
 	if err != nil {
 		return err
 	}
 	if len(o.racks) > 0 {
 		if c, err = only(c, o.racks); err != nil {
+			return err
+		}
+	}
+	if len(o.paths) > 0 {
+		if c, err = p.onlyBelow(ctx, place, c, old, neu, o.paths); err != nil {
 			return err
 		}
 	}
@@ -126,12 +153,81 @@ func only(c *change.Change, names []string) (*change.Change, error) {
 	return c.In(func(r *estate.Rack) bool { return wanted[r.Name] }), nil
 }
 
+// onlyBelow leaves of a change what happens in the files and folders that the
+// user named.
+func (p *program) onlyBelow(ctx context.Context, place *source.Place, c *change.Change, old, neu source.Tree, paths []string) (*change.Change, error) {
+	var files []source.File
+	for _, t := range []source.Tree{old, neu} {
+		all, err := lang.Files(ctx, t)
+		if err != nil {
+			return nil, err
+		}
+		files = append(files, all...)
+	}
+	at := make([]string, len(paths))
+	for i, arg := range paths {
+		var err error
+		if at[i], err = p.inEstate(&reading{place: place}, arg); err != nil {
+			return nil, err
+		}
+		if !slices.ContainsFunc(files, func(f source.File) bool { return below(at[i], f.Path) }) {
+			return nil, usagef("%s holds no files of the estate on either side", arg)
+		}
+	}
+	return c.Below(func(file string) bool {
+		return slices.ContainsFunc(at, func(path string) bool { return below(path, file) })
+	}), nil
+}
+
+// diffPair finds the two states to compare.
+func (p *program) diffPair(ctx context.Context, o diffOptions, args []string) (place *source.Place, old, neu source.Tree, err error) {
+	switch {
+	case !o.staged && !o.unstaged:
+		return p.pair(ctx, args)
+	case o.staged && o.unstaged:
+		return nil, nil, nil, usagef("--staged and --unstaged name two comparisons; write one of them")
+	case o.unstaged && len(args) > 0:
+		return nil, nil, nil, usagef("--unstaged compares what is staged with the folder; leave %s out", args[0])
+	case len(args) > 1:
+		return nil, nil, nil, usagef("--staged takes the place of the second state; leave %s out", args[1])
+	case p.at != "":
+		return nil, nil, nil, usagef("--at names one commit; write it as an argument: cagenut diff --staged %s", p.at)
+	}
+	if len(args) > 0 {
+		if _, ranged := source.ParseRange(args[0]); ranged {
+			return nil, nil, nil, usagef("--staged takes the place of the second state; write one revision in place of %s", args[0])
+		}
+	}
+	if place, err = p.locate(); err != nil {
+		return nil, nil, nil, err
+	}
+	staged, err := place.Index(ctx)
+	if err != nil {
+		return nil, nil, nil, err
+	}
+	if o.unstaged {
+		neu, err = place.Folder()
+		return place, staged, neu, err
+	}
+	rev := "HEAD"
+	if len(args) > 0 {
+		rev = args[0]
+	}
+	old, err = place.At(ctx, rev)
+	return place, old, staged, err
+}
+
 // change reads the two states that the arguments name, and compares them.
 func (p *program) change(ctx context.Context, args []string) (*change.Change, error) {
 	place, old, neu, err := p.pair(ctx, args)
 	if err != nil {
 		return nil, err
 	}
+	return p.changeOf(ctx, place, old, neu)
+}
+
+// changeOf reads two states, and compares them.
+func (p *program) changeOf(ctx context.Context, place *source.Place, old, neu source.Tree) (*change.Change, error) {
 	before, err := p.readTree(ctx, place, old)
 	if err != nil {
 		return nil, err
@@ -143,13 +239,9 @@ func (p *program) change(ctx context.Context, args []string) (*change.Change, er
 	return compare(before, after)
 }
 
-// changeOnly is change for those who look at nothing but the difference: racks
+// changeOnly is changeOf for those who look at nothing but the difference: racks
 // that neither differ nor share a feed with one that does may be left out.
-func (p *program) changeOnly(ctx context.Context, args []string) (*change.Change, error) {
-	place, old, neu, err := p.pair(ctx, args)
-	if err != nil {
-		return nil, err
-	}
+func (p *program) changeOnly(ctx context.Context, place *source.Place, old, neu source.Tree) (*change.Change, error) {
 	// Where the files are the same there is nothing to read.
 	deltas, err := source.Differ(ctx, old, neu)
 	if err != nil {

@@ -46,7 +46,7 @@ func mergeCommand(p *program) *cobra.Command {
 		},
 	}
 	cmd.Flags().StringVar(&o.path, "path", "", "`NAME` of the file in the repository, for messages (%P)")
-	cmd.Flags().IntVar(&o.size, "marker-size", 7, "length of the conflict markers (%L)")
+	cmd.Flags().IntVar(&o.size, "marker-size", 7, "`LENGTH` of the conflict markers (%L)")
 	return cmd
 }
 

@@ -1,6 +1,7 @@
 package change
 
 import (
+	"reflect"
 	"slices"
 
 	"cagenut/lang/estate"
@@ -26,11 +27,44 @@ func (c *Change) Empty() bool {
 }
 
 // In leaves of a change what happens in some racks: to the racks themselves, to
-// what is or was in them, and to the things that they feel. The result applies
-// as far as it goes.
+// what is or was in them, and to the things that they feel. A rack is wanted
+// where it is on either side. The result applies as far as it goes.
 func (c *Change) In(want func(*estate.Rack) bool) *Change {
+	return c.reduce(want, func(*ThingChange) bool { return false })
+}
+
+// Below leaves of a change what happens in some files: to the racks that they
+// declare on either side, as In does, and to whatever else they declare.
+func (c *Change) Below(covers func(file string) bool) *Change {
+	return c.reduce(
+		func(r *estate.Rack) bool { return covers(r.Source.File) },
+		func(t *ThingChange) bool { return covers(fileOf(t.Old)) || covers(fileOf(t.New)) },
+	)
+}
+
+// fileOf gives the file that declares a thing, or "" for none.
+func fileOf(thing any) string {
+	v := reflect.Indirect(reflect.ValueOf(thing))
+	if v.Kind() != reflect.Struct {
+		return ""
+	}
+	if f := v.FieldByName("Source"); f.IsValid() {
+		return f.Interface().(estate.Source).File
+	}
+	return ""
+}
+
+// reduce leaves what happens in the wanted racks, and the wanted things whole.
+func (c *Change) reduce(want func(*estate.Rack) bool, whole func(*ThingChange) bool) *Change {
+	wanted := map[*estate.Rack]bool{}
+	for _, p := range c.rackPairs() {
+		if p.old != nil && want(p.old) || p.new != nil && want(p.new) {
+			wanted[p.old], wanted[p.new] = true, true
+		}
+	}
+	delete(wanted, nil)
 	in := func(racks ...*estate.Rack) bool {
-		return slices.ContainsFunc(racks, func(r *estate.Rack) bool { return r != nil && want(r) })
+		return slices.ContainsFunc(racks, func(r *estate.Rack) bool { return wanted[r] })
 	}
 	out := &Change{Old: c.Old, New: c.New, pairs: c.pairs}
 	for _, r := range c.Racks {
@@ -60,6 +94,10 @@ func (c *Change) In(want func(*estate.Rack) bool) *Change {
 		}
 	}
 	for _, t := range c.Things {
+		if whole(&t) {
+			out.Things = append(out.Things, t)
+			continue
+		}
 		t.Felt = slices.DeleteFunc(slices.Clone(t.Felt), func(name string) bool { return !in(c.Old.Rack(name), c.New.Rack(name)) })
 		if len(t.Felt) > 0 {
 			out.Things = append(out.Things, t)

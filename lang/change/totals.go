@@ -51,14 +51,19 @@ type FeedTotals struct {
 	Limit  estate.Figure[quantity.Current] // rating, less the share that lasting load may not take
 }
 
+// rackPairs says which racks of the two sides are the same.
+func (c *Change) rackPairs() []rackPair {
+	if c.pairs == nil {
+		return pairRacks(c.Old.Racks, c.New.Racks)
+	}
+	return c.pairs
+}
+
 // Deltas gives what the change does to each rack that it touches, by name:
 // those in which something comes, goes, moves or is altered, and those that
 // feel the change of a frame, an equipment or a feed.
 func (c *Change) Deltas() []Delta {
-	pairs := c.pairs
-	if pairs == nil {
-		pairs = pairRacks(c.Old.Racks, c.New.Racks)
-	}
+	pairs := c.rackPairs()
 	touched := map[*estate.Rack]bool{}
 	felt := map[string]bool{}
 	for i := range c.Racks {
