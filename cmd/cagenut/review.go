@@ -182,8 +182,18 @@ func (p *program) planFor(ctx context.Context, page *review.Page, before, after 
 	if err := runsheet.Markdown(&sheet, plan, runsheet.Options{ASCII: page.ASCII, Inches: page.Change.New.Lengths == "in", Bare: true}); err != nil {
 		return err
 	}
-	page.Plan = &review.Plan{Facts: planFacts(plan), Findings: plan.Findings, RunSheet: sheet.String()}
+	page.Plan = &review.Plan{Facts: planFacts(plan), Findings: onlyOnPlan(plan.Findings, page.Lint.Findings), RunSheet: sheet.String()}
 	return nil
+}
+
+// onlyOnPlan leaves out what a page says already of the layout: a cord that does
+// not reach where the change puts its ends is too short in the layout as well.
+func onlyOnPlan(plan, layout []lint.Finding) []lint.Finding {
+	return slices.DeleteFunc(slices.Clone(plan), func(f lint.Finding) bool {
+		return f.Rule == "plan/cord-short" && slices.ContainsFunc(layout, func(l lint.Finding) bool {
+			return l.Rule == "power/cord-short" && l.Thing == f.Thing && slices.Equal(l.Others, f.Others)
+		})
+	})
 }
 
 // planFacts says in a few sentences what the work takes.

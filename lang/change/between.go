@@ -26,6 +26,10 @@ func Between(a, b *estate.Estate) *Change {
 	}
 
 	c.Mounts = mountChanges(pairs, mountAttributes(renamed), s)
+	called := calledOtherwise(c.Mounts, renamed)
+	for i := range c.Mounts {
+		c.Mounts[i].called = called
+	}
 	c.Reserves = reserveChanges(pairs, reserveAttributes(renamed), s)
 	for _, p := range pairs {
 		c.Blanks = append(c.Blanks, blankChanges(p)...)

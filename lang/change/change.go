@@ -154,6 +154,8 @@ type MountChange struct {
 	New         *estate.Mount // nil where removed
 	Match       Match
 	Alterations []Alteration // in the order of the language; places are among them ("rack", "at", "face", ...)
+
+	called map[string]string // racks and strips that are called otherwise: old reference to new one
 }
 
 // Mount gives the mount as it is after the change, or as it was where it is
@@ -192,9 +194,10 @@ func (c *MountChange) Replaced() bool {
 }
 
 // RecordOnly reports whether the change needs no hand at the rack beyond a
-// label: nothing comes, goes, moves, is replaced or is fed otherwise.
+// label: nothing comes, goes, moves, is replaced or is fed otherwise, and no
+// cord is laid otherwise.
 func (c *MountChange) RecordOnly() bool {
-	return c.Kind == Altered && !c.Replaced() && !c.Has("feeds")
+	return c.Kind == Altered && !c.Replaced() && !c.Has("feeds") && len(c.Cords()) == 0
 }
 
 // A BlankChange is a blank that is fitted, taken out, or changed to another

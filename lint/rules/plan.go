@@ -7,6 +7,7 @@ import "cagenut/lint"
 var plan = []*lint.Rule{
 	PairTogether, GoesDark, ServiceOrder, NoParking, OverItself, UnsafeStep, Freeze, TooFewPeople, TooLong, BackOut, NotAtRest,
 	SealOpen, ShortNotice, NoRecord, UnconfirmedBase,
+	PlanCordShort, CordUnread, PastSlack,
 }
 
 // Pieces that the examples of plan rules share.

@@ -36,8 +36,7 @@ func checkCordLong(p *lint.Pass, rack *estate.Rack) {
 	room := rack.Room()
 	eachLaidCord(p, rack, func(m *estate.Mount, i int, c *estate.Cord, strip *estate.Mount) {
 		has := c.Length.Value
-		f := atCords(m)
-		f.Others = []string{fmt.Sprintf("cord %d", i+1)}
+		f := atCord(m, i, c.Length)
 		if most := lint.LimitFor[quantity.Length](p, "it_room", m); room != nil && room.ITRoom && has > most {
 			f.Level = lint.Warning
 			f.Message = fmt.Sprintf("cord %d of %s is %s long; in room.%s, run after NFPA 70, article 645, %s is the most (from memory, unverified): %s over",

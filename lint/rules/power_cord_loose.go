@@ -70,8 +70,7 @@ func checkCordLoose(p *lint.Pass, rack *estate.Rack) {
 			}
 			switch {
 			case len(ends) > 0:
-				f := atCords(m)
-				f.Others = []string{fmt.Sprintf("cord %d", i+1)}
+				f := atCord(m, i, c.Locking)
 				held := "is not held " + ends[0]
 				if len(ends) > 1 {
 					held = "is held neither " + strings.Join(ends, " nor ")

@@ -132,11 +132,10 @@ func ownStrip(m *estate.Mount, c *estate.Cord) (strip *estate.Mount, foreign boo
 func checkCordShort(p *lint.Pass, rack *estate.Rack) {
 	eachLaidCord(p, rack, func(m *estate.Mount, i int, c *estate.Cord, strip *estate.Mount) {
 		way, why := m.CordWay(c, strip, cordHabit(p, m))
-		f := atCords(m)
+		f := atCord(m, i, c.Length)
 		says, sure, vague := way.Short(c, p.Length)
 		switch {
 		case says != "":
-			f.Others = []string{fmt.Sprintf("cord %d", i+1)}
 			f.Message = fmt.Sprintf("cord %d of %s, to %s, %s", i+1, m.Name, c.Goes(), says)
 			if !sure {
 				f.Level = lint.Warning

@@ -1,6 +1,8 @@
 package rules
 
 import (
+	"fmt"
+
 	"cagenut/lang/estate"
 	"cagenut/lint"
 )
@@ -42,6 +44,17 @@ func inletTypes(q *estate.Equipment) []string {
 
 // atCords begins a finding on the cords of a mount.
 func atCords(m *estate.Mount) lint.Finding { return lint.AtMount(m, "cords") }
+
+// atCord begins a finding on one cord of a mount, counted from 0, at a figure of
+// it where that is written.
+func atCord[T any](m *estate.Mount, i int, figure estate.Figure[T]) lint.Finding {
+	f := atCords(m)
+	f.Others = []string{fmt.Sprintf("cord %d", i+1)}
+	if at := figure.At; at.Start >= f.At.Start && at.End <= f.At.End && at != (estate.Span{}) {
+		f.At.Span = at
+	}
+	return f
+}
 
 // eachCord calls do with every cord of the estate, in order, and with the mount
 // that it runs to, or nil.

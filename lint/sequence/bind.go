@@ -334,7 +334,7 @@ func (b *binding) park(i int) {
 	model := b.w.spot(thing)
 	for n, rack := range b.neighbours(model.Rack) {
 		for _, m := range b.freeSpots(model, rack) {
-			if n > 0 && panel(model) || b.banned[parkedAt{j.Thing, where(m)}] {
+			if n > 0 && fixedCables(model) || !withinSlack(model, m) || b.banned[parkedAt{j.Thing, where(m)}] {
 				continue // what fixed cables end at stays within their slack
 			}
 			live := b.feedParked(m, model, rack, n == 0)
@@ -345,7 +345,7 @@ func (b *binding) park(i int) {
 	}
 	for n, bench := range b.w.end.Benches {
 		room := model.Rack.Room()
-		if bench.Room != nil && room != nil && bench.Room.Name != room.Name || panel(model) || b.banned[parkedAt{j.Thing, "bench." + bench.Name}] {
+		if bench.Room != nil && room != nil && bench.Room.Name != room.Name || fixedCables(model) || b.banned[parkedAt{j.Thing, "bench." + bench.Name}] {
 			continue
 		}
 		place := rearrange.Place{Up: bench.Powered || !draws(model), Takes: b.onBench(n, model), Cost: b.parkCost(j, nil, benchFar, bench.Powered)}

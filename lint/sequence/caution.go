@@ -34,6 +34,7 @@ const (
 	cautionEarth       = "Do not remove a bond while supplies are connected; refit it before power."
 	cautionFibre       = "Treat open fibre as live; cap it."
 	cautionFixedCable  = "Fixed cables: go only as far as their slack allows, and free them before the panel moves."
+	cautionUnread      = "The lengths of its supply cords are not declared: hold each against its way before the thing is put there."
 	cautionReach       = "Cords are not reckoned with: check that each reaches before the thing is put there."
 	cautionMeter       = "Margins use declared power: read the meters of both feeds before and after."
 	cautionDoor        = "Do not open a shielded or contained door without the consent of whoever works by it: transmitters and receivers beside it may have to be isolated first. It stands open no longer than the work behind it."

@@ -49,6 +49,7 @@ type Job struct {
 	Site     *estate.Site
 	Fed      bool // its feeds change as well
 
+	cords []change.CordChange // of a thing that stays or moves: the cords that hands have to do with
 	feed  *estate.Feed
 	rack  *estate.Rack
 	bond  estate.Bond // what the rack's conductor goes to before, of a bond
@@ -65,6 +66,9 @@ func (j *Job) String() string {
 	case Move, Transfer, Turn, ChangeSide:
 		return fmt.Sprintf("%s %s from %s to %s", j.Kind, j.Name, where(j.Old), where(j.New))
 	case Refeed:
+		if len(j.cords) > 0 {
+			return fmt.Sprintf("re-feed %s: %s", j.Name, walked(j.cords))
+		}
 		return fmt.Sprintf("re-feed %s from %s to %s", j.Name, feedNames(j.Old.Feeds), feedNames(j.New.Feeds))
 	}
 	return fmt.Sprintf("%s %s", j.Kind, j.Thing)
@@ -151,6 +155,9 @@ func jobsOf(c *change.Change) (jobs []*Job, record []string) {
 		for _, j := range mountJobs(m) {
 			add(j)
 		}
+		if m.Kind == change.Altered && !m.Replaced() && byStrip(m) {
+			record = append(record, fmt.Sprintf("%s: its cords stay, and what they lead to changes%s", m.New.Ref(), altered(m.Alterations)))
+		}
 		if m.RecordOnly() && !labelled(m) {
 			record = append(record, fmt.Sprintf("%s: the record alone changes%s", m.New.Ref(), altered(m.Alterations)))
 		}
@@ -206,7 +213,9 @@ func mountJobs(m *change.MountChange) []*Job {
 		if mount.Rack != nil {
 			j.Rack, j.Site = mount.Rack.Name, mount.Rack.Site()
 		}
-		j.Fed = was != nil && is != nil && m.Has("feeds")
+		if was != nil && is != nil {
+			j.Fed, j.cords = fedOtherwise(m), m.Cords()
+		}
 		return j
 	}
 	switch {
@@ -220,12 +229,25 @@ func mountJobs(m *change.MountChange) []*Job {
 		return []*Job{job(TakeOut, m.Old, nil), job(Fit, nil, m.New)}
 	case m.Kind == change.Moved:
 		return []*Job{job(moveKind(m), m.Old, m.New)}
-	case m.Has("feeds"):
+	case fedOtherwise(m):
 		return []*Job{job(Refeed, m.Old, m.New)}
 	case labelled(m):
 		return []*Job{job(Relabel, m.Old, m.New)}
 	}
 	return nil
+}
+
+// fedOtherwise reports whether the supply of a mount is changed at the mount.
+// Where its cords stay and only what their strips hang on changes, the work is
+// at the strips.
+func fedOtherwise(m *change.MountChange) bool {
+	return len(m.Cords()) > 0 || m.Has("feeds") && !byStrip(m)
+}
+
+// byStrip reports whether a mount gets other feeds through the same cords.
+func byStrip(m *change.MountChange) bool {
+	return m.Has("feeds") && len(m.Cords()) == 0 && len(m.Old.Cords) > 0 && len(m.New.Cords) > 0 &&
+		!m.Old.Source.Has("feeds") && !m.New.Source.Has("feeds")
 }
 
 // otherKit reports whether two declarations are one piece of hardware, known

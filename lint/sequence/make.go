@@ -44,6 +44,8 @@ search:
 		return nil, err
 	}
 	best.schedule(o)
+	best.cordsReach()
+	best.pastSlack()
 	if len(best.Steps) > 0 {
 		best.Confirmations = o.Confirmations
 		found, unchecked := Unconfirmed(o.Confirmations)
@@ -93,7 +95,7 @@ func attemptsMost(steps int) int {
 // makeIn makes a plan by one habit, and gives what was parked in states that
 // broke a rule.
 func makeIn(ctx context.Context, c *change.Change, o Options, habit order, banned map[parkedAt]bool) (*Plan, []parkedAt, error) {
-	p := &Plan{Change: c, before: c.Old, after: c.New}
+	p := &Plan{Change: c, before: c.Old, after: c.New, limits: lint.LimitsOf(c.New, o.Rules)}
 	clock, strange := paceOf(c.New)
 	p.Contingency = clock.contingency
 	for _, name := range strange {
@@ -389,7 +391,9 @@ func (r *writer) daytime() {
 		n := supplies(m)
 		moves := j.Kind == Fit || j.Kind == Move || j.Kind == Transfer || j.Kind == Turn || j.Kind == ChangeSide || j.Kind == Refeed
 		shut := len(doorsOf(r.w.rack(m.Rack.Name))) > 0
-		if moves && draws(m) {
+		if walked := j.walkedInlets(); j.Kind == Refeed && len(walked) > 0 {
+			day(LabelCord, len(walked), j, "Label %s %s of %s at both ends.", plural("cord", len(walked)), inWords(walked), m.Name)
+		} else if moves && draws(m) && (j.Kind != Refeed || len(j.cords) == 0) {
 			supply := "its supply and its data"
 			if n > 0 {
 				supply = fmt.Sprintf("%d for supply, and its data", n)
@@ -400,7 +404,9 @@ func (r *writer) daytime() {
 				day(LabelCord, n+1, j, "Label the cords of %s at both ends: %s.", m.Name, supply)
 			}
 		}
-		if (j.Kind == Fit || j.Kind == Transfer || j.Fed || j.Kind == Refeed) && n > 0 {
+		if cords := p.CordsToLay(j); len(cords) > 0 {
+			day(LayCord, len(cords), j, "%s", p.layOut(m, cords))
+		} else if len(m.Cords) == 0 && (j.Kind == Fit || j.Kind == Transfer || j.Fed || j.Kind == Refeed) && n > 0 {
 			day(LayCord, n, j, "Lay out the new supply cords of %s, checked for length, and tie them off%s.", m.Name, upTo(sealsOf(m)))
 		}
 		if j.Kind == Fit && railed(m.Equipment) && r.freeNow(i) && !shut {
@@ -409,6 +415,8 @@ func (r *writer) daytime() {
 			r.rails[j] = true
 		}
 	}
+	p.readCords(func(m *estate.Mount) bool { return len(doorsOf(r.w.rack(m.Rack.Name))) == 0 },
+		func(n int, j *Job, text string) { day(ReadCord, n, j, "%s", text) })
 	for _, j := range p.Jobs {
 		if j.Kind == Relabel {
 			day(LabelThing, 1, j, "Print the new label of %s.", j.Name)

@@ -17,6 +17,7 @@ const (
 	LabelCord   Task = "label_cord"
 	LabelThing  Task = "label_thing"
 	LayCord     Task = "lay_cord"
+	ReadCord    Task = "read_cord"
 	HandOver    Task = "hand_over"
 	CordsOff    Task = "cord_off"
 	PowerOn     Task = "power_on"
@@ -64,6 +65,7 @@ var Norms = []Norm{
 	{LabelCord, 1.5, "label one cord at both ends, labels prepared"},
 	{LabelThing, 2, "put a new label on one thing"},
 	{LayCord, 4, "lay out one new cord and tie it off"},
+	{ReadCord, 2, "read the length of one cord and measure its way"},
 	{HandOver, 15, "hand over a service and shut the thing down in order"},
 	{Proof, 2, "prove that one thing is off"},
 	{CordsOff, 0.7, "take one cord off"},

@@ -81,6 +81,7 @@ type Plan struct {
 	Done        []int   // the steps that a half-done sheet has ticked
 
 	before, after *estate.Estate
+	limits        *lint.Limits
 	layouts       []layout // in order of steps; the first is before any
 }
 

@@ -114,8 +114,8 @@ func (r *writer) leave(key *estate.Mount, whole bool) {
 			s.Cautions = append(s.Cautions, batteryCaution(q), cautionFixedWiring)
 		}
 	}
-	if panel(m) {
-		r.last().Cautions = append(r.last().Cautions, cautionFixedCable)
+	if fixedCables(m) {
+		r.last().Cautions = append(r.last().Cautions, r.p.cautionSlack(r.job))
 	}
 	task := withdrawal(m)
 	s = r.step(task, m, "Take %s out%s.", m.Name, massText(m))
@@ -164,8 +164,11 @@ func (r *writer) in(key, spot *estate.Mount, fresh bool) {
 	s.Expect = "latched or screwed at both posts; slides back fully"
 	s.Undo, s.UndoMinutes = "take it out again", r.clock.of(withdrawal(m))
 	s.Cautions = append(s.Cautions, cautionLifting, cautionPullOut)
-	if panel(m) {
-		s.Cautions = append(s.Cautions, cautionFixedCable)
+	if fixedCables(m) {
+		s.Cautions = append(s.Cautions, r.p.cautionSlack(r.job))
+	}
+	if r.job.unreadCords() {
+		s.Cautions = append(s.Cautions, cautionUnread)
 	}
 	r.w.put(key, spot)
 	m = r.w.now[key]
@@ -217,7 +220,7 @@ func (r *writer) powerUp(m *estate.Mount, fresh bool) {
 	}
 	q := m.Equipment
 	for i, f := range m.Feeds {
-		s := r.step(PowerOn, m, "Put %s on feed %s and check it.", m.Name, f.Name)
+		s := r.step(PowerOn, m, "Put %s on feed %s%s and check it.", m.Name, f.Name, r.byCord(m, i))
 		s.Expect = "supply lamp lit; its current seen on the meter of feed " + f.Name
 		s.Undo, s.UndoMinutes = "cord off", r.clock.of(CordsOff)
 		if i == 0 {
@@ -301,6 +304,9 @@ func (r *writer) shift(key, spot *estate.Mount) {
 	s.Expect = "screwed at both posts; cords neither pulled nor pinched"
 	s.Undo, s.UndoMinutes = "shift it back", r.clock.of(Shift)
 	s.Cautions = append(s.Cautions, cautionReach)
+	if fixedCables(from) {
+		s.Cautions = append(s.Cautions, r.p.cautionSlack(r.job))
+	}
 	r.w.take(key)
 	r.openUnits(from)
 	r.w.put(key, spot)
@@ -314,6 +320,9 @@ func (r *writer) refeed(key *estate.Mount) {
 	m, end := r.w.now[key], r.w.spot(r.job.New)
 	was, is := m.Feeds, end.Feeds
 	single := len(was) == 1 && len(is) == 1
+	if len(r.job.cords) > 0 {
+		single = len(r.job.Old.Cords) == 1 && r.job.cords[0].Old != nil
+	}
 	s := r.step(Verify, m, "Find %s: read label%s aloud, and which cord is which.", m.Name, serial(m))
 	s.Expect = "outlet, cord and label agree at both ends"
 	if single || len(was) == 0 {
@@ -321,6 +330,11 @@ func (r *writer) refeed(key *estate.Mount) {
 		s.Expect = "owner confirms"
 		s.Undo, s.UndoMinutes = "start it and check the service", r.clock.of(Service)
 	}
+	if len(r.job.cords) > 0 {
+		r.walkCords(m)
+		was, is = nil, nil
+	}
+	alone := single || len(m.Feeds) == 0
 	for i := range max(len(was), len(is)) {
 		from, to := "", ""
 		if i < len(was) {
@@ -354,7 +368,7 @@ func (r *writer) refeed(key *estate.Mount) {
 	r.w.take(key)
 	r.w.put(key, end)
 	r.moved = true
-	if single || len(was) == 0 {
+	if alone {
 		s = r.step(Service, m, "Start %s and check its service.", m.Name)
 		s.Expect = "owner confirms; no alarm"
 		s.Undo, s.UndoMinutes = "hand over and shut down", r.clock.of(HandOver)
@@ -457,9 +471,6 @@ func railTask(q *estate.Equipment) Task {
 	}
 	return FitRails
 }
-
-// panel reports whether a thing is one that fixed cables end at.
-func panel(m *estate.Mount) bool { return m.Equipment != nil && m.Equipment.Kind == "panel" }
 
 func serial(m *estate.Mount) string {
 	switch {

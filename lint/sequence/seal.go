@@ -45,13 +45,20 @@ func sealsAt(s *Step) []string {
 			return nil
 		}
 	}
+	// Supply cords that stay in the rack pass no seal; a thing that is only fed
+	// otherwise keeps its data cords.
 	switch s.Task {
 	case CordsOff:
-		if j.Old == nil {
+		if j.Old == nil || j.Kind == Refeed && inOwnRack(j.Old) {
 			return nil
 		}
 		return sealsOf(j.Old)
-	case PowerOn, DataOn:
+	case PowerOn:
+		if inOwnRack(j.New) && (j.Old == nil || j.Kind != Refeed || inOwnRack(j.Old)) {
+			return nil
+		}
+		return sealsOf(j.New)
+	case DataOn:
 		return sealsOf(j.New)
 	}
 	return nil

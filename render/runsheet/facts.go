@@ -2,6 +2,7 @@ package runsheet
 
 import (
 	"fmt"
+	"maps"
 	"slices"
 	"strings"
 
@@ -50,7 +51,7 @@ func (s *sheet) facts() [][2]string {
 		text += ", " + c
 	}
 	add("Crew and tools", text+"; lead, hands and remote verifier are named on the approved sheet")
-	add("Parts and labels", strings.Join(parts(p), "; "))
+	add("Parts and labels", strings.Join(s.parts(), "; "))
 	add("Services and owners", strings.Join(owners(p), "; "))
 	for _, l := range p.Losses() {
 		add(l.What, minutes(l.Minutes)+" min")
@@ -184,7 +185,8 @@ func owners(p *sequence.Plan) []string {
 
 // parts lists what has to be there before the work: new things and their kits,
 // cords, blanks, labels.
-func parts(p *sequence.Plan) []string {
+func (s *sheet) parts() []string {
+	p := s.p
 	var out, things []string
 	counts := map[sequence.Task]int{}
 	blanks := 0
@@ -222,11 +224,37 @@ func parts(p *sequence.Plan) []string {
 			out = append(out, fmt.Sprintf("%d %s", n, what))
 		}
 	}
-	add(counts[sequence.LayCord], "new supply cords")
+	if n := counts[sequence.LayCord]; n > 0 {
+		out = append(out, count(n, "new supply cord")+s.cordLengths())
+	}
 	add(counts[sequence.LabelCord], "pairs of cord labels")
 	add(counts[sequence.LabelThing], "labels of things")
 	add(blanks, "U of blanks")
 	return out
+}
+
+// cordLengths says how many cords of which length a plan brings, the shortest
+// first, as far as the record tells cords: ": 2 of 1500 mm, 1 of 3000 mm".
+func (s *sheet) cordLengths() string {
+	counts := map[quantity.Length]int{}
+	for _, j := range s.p.Jobs {
+		for _, c := range s.p.CordsToLay(j) {
+			counts[c.Cord.Length.Or(0)]++
+		}
+	}
+	var parts []string
+	for _, l := range slices.Sorted(maps.Keys(counts)) {
+		if l > 0 {
+			parts = append(parts, fmt.Sprintf("%d of %s", counts[l], s.length(l)))
+		}
+	}
+	if n := counts[0]; n > 0 && len(parts) > 0 {
+		parts = append(parts, fmt.Sprintf("%d of a length that is not declared", n))
+	}
+	if len(parts) == 0 {
+		return ""
+	}
+	return ": " + strings.Join(parts, ", ")
 }
 
 // blocked gathers what stands against the plan, what it proposes, and what

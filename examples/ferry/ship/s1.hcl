@@ -38,6 +38,7 @@ rack "s1" {
   mount "panel-1" {
     at        = 23
     equipment = equipment.ship-panel
+    slack     = "1.4 m"
   }
   mount "switch-1" {
     at        = 24
