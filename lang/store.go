@@ -105,7 +105,7 @@ func Stamp() [sha256.Size]byte { return storeKey() }
 // read opens one segment, and checks its head and index. Each part has a sum
 // of its own, which is checked when the part is asked for.
 func (s *Store) read(name string) (segment, bool) {
-	b, err := mapFile(name)
+	b, err := source.MapFile(name)
 	if err != nil || len(b) < segmentHead {
 		return segment{}, false
 	}

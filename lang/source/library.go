@@ -5,6 +5,7 @@ import (
 	"errors"
 	"fmt"
 	"io"
+	"slices"
 	"strings"
 
 	"github.com/go-git/go-billy/v5/osfs"
@@ -55,18 +56,11 @@ func (l *library) object(h Hash) (k kind, data []byte, err error) {
 	if _, err := io.ReadFull(in, data); err != nil {
 		return noKind, nil, err
 	}
-	switch o.Type() {
-	case plumbing.CommitObject:
-		k = commitKind
-	case plumbing.TreeObject:
-		k = treeKind
-	case plumbing.BlobObject:
-		k = blobKind
-	case plumbing.TagObject:
-		k = tagKind
-	}
-	return k, data, nil
+	return kind(max(slices.Index(libraryKinds[:], o.Type()), 0)), data, nil
 }
+
+// libraryKinds are the kinds of objects as the library has them.
+var libraryKinds = [...]plumbing.ObjectType{commitKind: plumbing.CommitObject, treeKind: plumbing.TreeObject, blobKind: plumbing.BlobObject, tagKind: plumbing.TagObject}
 
 func (l *library) prefix(digits string) ([]Hash, error) {
 	whole, err := hex.DecodeString(digits[:len(digits)&^1]) // an odd last digit is compared below

@@ -48,6 +48,9 @@ func (r *Repository) acquire() (objects, error) {
 	if installed {
 		return r.openInstalled()
 	}
+	if p, ok := r.openPacks(); ok {
+		return p, nil
+	}
 	return r.openLibrary(), nil
 }
 

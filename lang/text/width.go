@@ -55,5 +55,5 @@ func oneCell(r rune) bool {
 	case r < 0x300:
 		return r != 0xad // a hyphen that shows only at the end of a line
 	}
-	return 0x2010 <= r && r <= 0x2027 || 0x2500 <= r && r <= 0x259f || r == '≤' || r == '≥' || r == '−'
+	return 0x2190 <= r && r <= 0x2193 || 0x2010 <= r && r <= 0x2027 || 0x2500 <= r && r <= 0x259f || r == '≤' || r == '≥' || r == '−' || r == '√'
 }

@@ -1,7 +1,0 @@
-//go:build !unix
-
-package lang
-
-import "os"
-
-func mapFile(name string) ([]byte, error) { return os.ReadFile(name) }
