@@ -52,6 +52,7 @@ var frameBlock = top("frame", "a kind of rack: its posts, its size and what it c
 	word("fixed", `"anchored"`, "what keeps it from tipping", estate.Fixings, func(f *estate.Frame) *estate.Fixing { return &f.Fixed }),
 	freeText("shut", `"shield, 60 dB at 300 MHz"`, "why its doors must stay shut: work behind them is done in one go, and ends with them shut", func(f *estate.Frame) *string { return &f.Shut }),
 	yesNo("blanking", "true", "whether open units need a blank", func(f *estate.Frame) *bool { return &f.Blanking }),
+	yesNo("fan", "true", "whether a fan of its own draws the air through it, past a closed front", func(f *estate.Frame) *bool { return &f.Fan }).otherwise("false"),
 	share("door_open", "0.63", "the share of its doors that lets air through; of two that differ the lesser one", 0, 1, func(f *estate.Frame) *estate.Figure[float64] { return &f.DoorOpen }),
 	wholeFigure("seismic_zone", "0", "the zone of GR-63 that it is rated for", 0, 4, func(f *estate.Frame) *estate.Figure[int] { return &f.SeismicZone }),
 ).with(`frame "cab-42" {

@@ -289,6 +289,7 @@ var frameAttributes = []attribute[estate.Frame]{
 	named("fixed", func(f *estate.Frame) *estate.Fixing { return &f.Fixed }),
 	text("shut", func(f *estate.Frame) *string { return &f.Shut }),
 	flag("blanking", func(f *estate.Frame) *bool { return &f.Blanking }),
+	flag("fan", func(f *estate.Frame) *bool { return &f.Fan }),
 	figure("door_open", func(f *estate.Frame) *estate.Figure[float64] { return &f.DoorOpen }, share),
 	figure("seismic_zone", func(f *estate.Frame) *estate.Figure[int] { return &f.SeismicZone }, integer),
 	list("obstructions", func(f *estate.Frame) *[]*estate.Obstruction { return &f.Obstructions }, obstruction),

@@ -38,6 +38,7 @@ type Frame struct {
 	Shut      string // why its doors must stay shut; "" where they need not
 	Blanking  bool   // open units need a blank; declared, or implied by a cabinet in a cold row
 
+	Fan          bool            // a fan of its own draws the air through it
 	DoorOpen     Figure[float64] // share of its doors that lets air through
 	SeismicZone  Figure[int]
 	Obstructions []*Obstruction

@@ -158,6 +158,7 @@ func (m *Model) describeFrame() {
 	length("feet_depth", "between its outer feet, front to rear", func(t *estate.Frame) estate.Figure[quantity.Length] { return t.FeetDepth })
 	length("reach", "how far a stabiliser stands out before its front feet", func(t *estate.Frame) estate.Figure[quantity.Length] { return t.Reach })
 	addFigure(c, "moment", newtonMillimetre, "what one mount may pull on its posts with", newtonMillimetres, "moment", frameRef, func(t *estate.Frame) estate.Figure[quantity.Torque] { return t.Moment })
+	AddBool(c, "fan", "whether a fan of its own draws the air through it", known(func(t *estate.Frame) bool { return t.Fan }))
 	addShare(c, "door_open", "the share of its doors that lets air through", "door_open", frameRef, func(t *estate.Frame) estate.Figure[float64] { return t.DoorOpen })
 	AddCount(c, "crew", "people", "how many people move it, for a road case; 0 where it is not declared", counted(func(t *estate.Frame) int { return t.Crew }))
 	addWord(c, "standing", `what it stands on: "feet" or "castors"`, func(t *estate.Frame) estate.Standing { return t.Standing })

@@ -14,4 +14,5 @@ var air = []*lint.Rule{
 	doorArea,
 	stripHot,
 	batteryHot,
+	ventBetween,
 }

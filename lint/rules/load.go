@@ -13,6 +13,7 @@ var load = []*lint.Rule{
 	SupportRating,
 	onWall,
 	batteryHigh,
+	onCastors,
 	floorLoad,
 	pointLoad,
 	rolling,
