@@ -25,6 +25,9 @@ follows one mount, through moves between racks and files and through new names.
 With --by-unit print the rack unit by unit, each with the commit that last
 changed it.
 
+Where a rack of the same name was there before and was taken out, its history
+follows, with the time in which there was none.
+
 The history is that of the branch itself, so a merge brings at once what its
 branch did; --full follows the branches that were merged as well.`
 

@@ -110,6 +110,73 @@ func TestFollow(t *testing.T) {
 	}
 }
 
+// livesSteps have a rack that is called first, later one, goes, and comes again
+// in another file; one that gives its name up to another; and one that goes and
+// comes twice.
+var livesSteps = [][]string{
+	{"estate.hcl", catalogue, "a.hcl", rackText("first", "one", "3"), "b.hcl", rackText("b"), "c.hcl", rackText("c", "six", "6")},
+	{"a.hcl", rackText("first", "one", "5")},
+	{"a.hcl", rackText("later", "one", "5")},
+	{"a.hcl", "", "b.hcl", rackText("b", "one", "5")},                        // later goes, and what it held moves
+	{"b.hcl", rackText("b")},                                                 // nothing to do with it
+	{"d.hcl", "# later is planned\n" + rackText("d", "nine", "2")},           // a note
+	{"d.hcl", rackText("d", "nine", "2")},                                    // and without it
+	{"new.hcl", rackText("later", "two", "8")},                               // another rack of the name
+	{"new.hcl", rackText("later", "two", "9"), "c.hcl", ""},                  // c goes
+	{"c.hcl", rackText("c", "seven", "7")},                                   // comes
+	{"c.hcl", "", "d.hcl", rackText("e", "nine", "2")},                       // goes; d gives its name up
+	{"c.hcl", rackText("c", "eight", "8"), "f.hcl", rackText("d", "x", "1")}, // comes; another takes it
+}
+
+func TestEarlierRacksOfAName(t *testing.T) {
+	f, head := follower(t, livesSteps...)
+	loaded := f.Load
+	tests := []struct {
+		target Target
+		want   string // the steps, the youngest first; | where an earlier rack begins
+	}{
+		{Target{Rack: "later"}, "step 9; step 8 | step 4; step 3; step 2; step 1"},
+		{Target{Rack: "later", Unit: estate.Units(5)}, "| step 4; step 2"},
+		{Target{Rack: "c"}, "step 12 | step 11; step 10 | step 9; step 1"},
+		{Target{Rack: "d"}, "step 12"},
+		{Target{Rack: "e"}, "step 11; step 6"},
+		{Target{Rack: "b"}, "step 5; step 4; step 1"},
+	}
+	store := lang.OpenStore(t.TempDir())
+	for _, how := range []string{"whole", "by outlines", "in full"} {
+		f.Load, f.Outline, f.Full = loaded, nil, how == "in full"
+		if how == "by outlines" {
+			o := lang.Options{Store: store}
+			f.Load = func(ctx context.Context, tree source.Tree) (*estate.Estate, error) {
+				e, _, err := lang.Load(ctx, tree, o)
+				return e, err
+			}
+			f.Outline = func(ctx context.Context, tree source.Tree) (Outline, error) { return lang.OutlineOf(ctx, tree, o) }
+		}
+		for _, tt := range tests {
+			events, err := f.Follow(context.Background(), head, tt.target)
+			got := ""
+			var last *Gap
+			for i, e := range events {
+				switch {
+				case e.Gap != last:
+					got += " | "
+				case i > 0:
+					got += "; "
+				}
+				last = e.Gap
+				got += e.Subject
+			}
+			if got = strings.TrimSpace(got); err != nil || got != tt.want {
+				t.Errorf("Follow(%+v), %s = %s, %v, want %s", tt.target, how, got, err, tt.want)
+			}
+			if tt.target.Rack == "later" && last != nil && (last.Removed.Subject != "step 4" || last.Added.Subject != "step 8") {
+				t.Errorf("Follow(%+v): the gap is from %s to %s", tt.target, last.Removed.Subject, last.Added.Subject)
+			}
+		}
+	}
+}
+
 // TestTimeline compares what is added up from commit to commit with what a
 // whole load of each commit gives.
 func TestTimeline(t *testing.T) {
