@@ -172,6 +172,7 @@ var zeroULines = append([]attr{
 	word("side", `"left"`, "the side it hangs on, as seen from the front", estate.Sides, func(m *estate.Mount) *estate.Side { return &m.ZeroU.Side }),
 	word("plane", `"rear"`, "whether it hangs at the front or the rear posts", estate.Faces, func(m *estate.Mount) *estate.Face { return &m.ZeroU.Plane }).otherwise(`"rear"`),
 	figure("from", `"120 mm"`, "its lower end above the lower edge of the lowest unit", func(m *estate.Mount) figureOfLength { return &m.ZeroU.From }).signed(),
+	word("facing", `"door"`, "where its outlets and breakers look: out to the door, inward across the rack, or to the side panel", estate.StripFacings, func(m *estate.Mount) *estate.StripFacing { return &m.ZeroU.Facing }),
 	figure("length", `"1750 mm"`, "how long it is", func(m *estate.Mount) figureOfLength { return &m.ZeroU.Length }),
 	yesNo("inverted", "true", "whether it hangs the other way up: its upper end below", func(m *estate.Mount) *bool { return &m.Inverted }),
 	freeText("serial", `"BW-4471"`, "its serial number", func(m *estate.Mount) *string { return &m.Serial }),

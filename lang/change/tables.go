@@ -41,6 +41,7 @@ func mountAttributes(renamed map[string]string) []attribute[estate.Mount] {
 		named("slot", func(m *M) *estate.Slot { return &m.Slot }),
 		zeroU("side", func(z estate.ZeroUPlace, _ style) string { return z.Side.String() }),
 		zeroU("plane", func(z estate.ZeroUPlace, _ style) string { return z.Plane.String() }),
+		zeroU("facing", func(z estate.ZeroUPlace, _ style) string { return z.Facing.String() }),
 		zeroU("from", func(z estate.ZeroUPlace, s style) string { return figureText(z.From, s, length) }),
 		zeroU("length", func(z estate.ZeroUPlace, s style) string { return figureText(z.Length, s, length) }),
 		{

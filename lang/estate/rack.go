@@ -91,7 +91,25 @@ type ZeroUPlace struct {
 	Plane  Face                    // at the front or the rear posts
 	From   Figure[quantity.Length] // its lower end above the lowest unit's lower edge
 	Length Figure[quantity.Length]
+	Facing StripFacing
 }
+
+// StripFacing is where the outlets and breakers of a piece beside the posts look.
+type StripFacing uint8
+
+// Where they may look.
+const (
+	NoFacing     StripFacing = iota // not declared
+	FacingDoor                      // out of the rack, to the door of its plane
+	FacingInward                    // across the rack, to what is mounted in it
+	FacingSide                      // to the side panel
+)
+
+// StripFacings lists where they may look, as the language writes it.
+var StripFacings = []string{"", "door", "inward", "side"}
+
+// String names it as the language does.
+func (f StripFacing) String() string { return StripFacings[f] }
 
 // A Blank closes open units.
 type Blank struct {

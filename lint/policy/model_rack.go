@@ -311,6 +311,12 @@ func (m *Model) describeMount() {
 		return out
 	})
 	addFigure(c, "slack", Millimetre, "the slack of the fixed cables that end at it", millimetres, "slack", (*estate.Mount).Ref, func(t *estate.Mount) estate.Figure[quantity.Length] { return t.Slack })
+	AddText(c, "facing", `where its outlets look, of what hangs beside the posts: "door", "inward" or "side"; "" where that is not declared`, known(func(t *estate.Mount) string {
+		if t.ZeroU == nil {
+			return ""
+		}
+		return t.ZeroU.Facing.String()
+	}))
 	AddBool(c, "zero_u", "whether it hangs beside the posts", known(func(t *estate.Mount) bool { return t.ZeroU != nil }))
 	AddObjects(c, "feeds", m.feed, "the feeds that it is connected to, one for each inlet", func(t *estate.Mount) []*estate.Feed { return resolved(t.Feeds) })
 	AddText(c, "serial", `its serial number, or ""`, known(func(t *estate.Mount) string { return t.Serial }))

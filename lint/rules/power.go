@@ -29,4 +29,5 @@ var power = []*lint.Rule{
 	inrush,
 	outletsLeft,
 	fuseSize,
+	stripHidden,
 }
