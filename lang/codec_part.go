@@ -2,6 +2,8 @@ package lang
 
 import (
 	"crypto/sha256"
+	"encoding/binary"
+	"hash/crc32"
 	"reflect"
 	"slices"
 	"unsafe"
@@ -15,7 +17,7 @@ import (
 // codecVersion names the form in which parts are written. Any change of the
 // model or of the language changes it.
 func codecVersion() [sha256.Size]byte {
-	const form = "parts with racks and feeds at their head\n"
+	const form = "parts with racks and their ties at their head, summed; outlines of folders\n"
 	return sha256.Sum256(append([]byte(form), codecs().shape...))
 }
 
@@ -179,9 +181,9 @@ func (k *keptReader) part(path string, data []byte) *part {
 
 // A skim is what can be told of a part without reading it.
 type skim struct {
-	onlyRacks bool     // it declares racks and nothing else, and refers to no other rack and no mount
-	feeds     []string // the feeds that its racks and mounts are on, as written: "feed.a"
-	racks     []string // the names of its racks
+	onlyRacks bool     // it declares racks and nothing else
+	racks     []string // its racks: "rack.hq-a"
+	ties      []string // what they share with other racks, as written: "feed.a", "row.hq-1"
 }
 
 // skim writes what can be told of the part at its head.
@@ -190,42 +192,48 @@ func (w *partWriter) skim(p *part) {
 		w.uint(0)
 		return
 	}
-	var feeds []string
-	for i := range p.links {
-		if l := p.links[i].list; l.kind == "feed" {
-			for _, name := range l.names {
-				if !slices.Contains(feeds, name) {
-					feeds = append(feeds, name)
-				}
-			}
-		}
-	}
 	w.uint(1)
-	w.uint(uint64(len(feeds)))
-	for _, name := range feeds {
-		w.text(name)
-	}
 	w.uint(uint64(len(p.estate.Racks)))
 	for _, r := range p.estate.Racks {
-		w.text(r.Name)
+		w.text(r.Ref())
 	}
+	ties := tiesOfRacks(p)
+	w.uint(uint64(len(ties)))
+	for _, name := range ties {
+		w.text(name)
+	}
+	w.out = binary.LittleEndian.AppendUint32(w.out, crc32.Checksum(w.out, castagnoli))
 }
 
 func (r *partReader) skim() (skim, bool) {
+	all := r.in
 	if r.uint() != 1 {
 		return skim{}, false
 	}
 	s := skim{onlyRacks: true}
-	for range r.count() {
-		s.feeds = append(s.feeds, r.text())
+	if n := r.count(); n > 0 {
+		s.racks = make([]string, n)
+		for i := range s.racks {
+			s.racks[i] = r.text()
+		}
 	}
-	for range r.count() {
-		s.racks = append(s.racks, r.text())
+	if n := r.count(); n > 0 {
+		s.ties = make([]string, n)
+		for i := range s.ties {
+			s.ties[i] = r.text()
+		}
 	}
+	head := all[:len(all)-len(r.in)]
+	if len(r.in) < 4 || binary.LittleEndian.Uint32(r.in) != crc32.Checksum(head, castagnoli) {
+		r.fail()
+		return skim{}, false
+	}
+	r.in = r.in[4:]
 	return s, true
 }
 
-// skimPart reads the head of a part.
+// skimPart reads the head of a part, which has a sum of its own: the rest need
+// not be looked at.
 func skimPart(data []byte) skim {
 	r := partReader{in: data}
 	s, _ := r.skim()
@@ -235,10 +243,9 @@ func skimPart(data []byte) skim {
 	return s
 }
 
-// onlyRacks reports whether a part declares racks and nothing else, and refers
-// to no rack and no mount by name.
+// onlyRacks reports whether a part declares racks and nothing else.
 func onlyRacks(p *part) bool {
-	if p.headers > 0 || len(p.estate.Racks) == 0 {
+	if p.headers > 0 || len(p.estate.Racks) == 0 || len(p.givens) > 0 {
 		return false
 	}
 	v := reflect.ValueOf(&p.estate).Elem()
@@ -249,9 +256,9 @@ func onlyRacks(p *part) bool {
 			return false
 		}
 	}
-	for i := range p.links {
-		if k := p.links[i].list.kind; k == "mount" || k == "rack" {
-			return false
+	for i := range p.deferred {
+		if p.deferred[i].name == "cords" {
+			return false // where they lead is not known yet
 		}
 	}
 	return true

@@ -2,6 +2,7 @@ package lang
 
 import (
 	"context"
+	"strings"
 
 	"golang.org/x/sync/errgroup"
 
@@ -17,9 +18,10 @@ type Loaded struct {
 
 // LoadPair loads two trees as far as their difference needs it: the files that
 // differ, all files that declare other things than racks, and the racks on the
-// feeds of racks that differ, whose load they share. What is left out is the
-// same in both. Without a store, and where something beside racks differs,
-// which any rack may feel, both are loaded whole.
+// feeds of racks that differ, whose load they share, or at the other end of their
+// cords and bonds. What is left out is the same in both. Without a store, and
+// where something beside racks differs, which any rack may feel, both are loaded
+// whole.
 //
 // Deltas are what [source.Differ] tells of the two.
 func LoadPair(ctx context.Context, old, neu source.Tree, deltas []source.Delta, opts Options) (before, after Loaded, err error) {
@@ -54,7 +56,7 @@ func changedOnly(ctx context.Context, old, neu source.Tree, deltas []source.Delt
 		return nil, nil, nil
 	}
 	changed := map[string]bool{}
-	feeds := map[string]bool{}
+	tied := map[string]bool{}
 	var before, after []source.File
 	r, w := newReader(), newPartWriter()
 	for _, d := range deltas {
@@ -76,8 +78,13 @@ func changedOnly(ctx context.Context, old, neu source.Tree, deltas []source.Delt
 			if !s.onlyRacks {
 				return nil, nil, nil
 			}
-			for _, f := range s.feeds {
-				feeds[f] = true
+			for _, ref := range s.racks {
+				tied[ref] = true
+			}
+			for _, t := range s.ties {
+				if strings.HasPrefix(t, "feed.") || strings.HasPrefix(t, "rack.") {
+					tied[t] = true
+				}
 			}
 		}
 	}
@@ -85,6 +92,6 @@ func changedOnly(ctx context.Context, old, neu source.Tree, deltas []source.Delt
 	if err != nil {
 		return nil, nil, err
 	}
-	same := o.files(feeds, nil, changed)
+	same := o.files(tied, nil, changed)
 	return source.Selection(old, append(before, same...)), source.Selection(neu, append(after, same...)), nil
 }

@@ -12,7 +12,7 @@ import (
 )
 
 // An Outline is what can be told of a tree from what a store keeps: which
-// racks its files declare, which feeds those are on, and which files declare
+// racks its files declare, what these are tied to, and which files declare
 // anything else.
 //
 // It is kept by folder, under the hash that git gives to the folder's content,
@@ -34,7 +34,7 @@ type outlined struct {
 type heads struct {
 	folders []source.Listed
 	others  []source.Listed // files that declare anything but racks, or cannot be told
-	feeds   []string        // all that racks of the folder are on, as written: "feed.a"
+	ties    []string        // of all racks of the folder, as written: "feed.a"
 	racks   []byte          // what a headReader reads
 	count   int             // of the files in racks
 }
@@ -183,9 +183,9 @@ const headsMark = 0x7f
 //
 //	mark; folders: count, each its name and hash
 //	other files: count, each its name and hash
-//	feeds: count, each its name
-//	files of racks: count, each its name and hash, the numbers of its feeds,
-//	and the names of its racks
+//	ties: count, each its name
+//	files of racks: count, each its name and hash, the numbers of its ties,
+//	and its racks
 func writeHeads(u *unread) []byte {
 	w := newPartWriter()
 	list := func(all []source.Listed) {
@@ -199,7 +199,7 @@ func writeHeads(u *unread) []byte {
 	list(u.listing.Folders)
 	skims := make([]skim, len(u.parts))
 	var others []source.Listed
-	var feeds []string
+	var ties []string
 	number := map[string]int{}
 	racks := 0
 	for i, f := range u.listing.Files {
@@ -211,16 +211,16 @@ func writeHeads(u *unread) []byte {
 			continue
 		}
 		racks++
-		for _, name := range skims[i].feeds {
+		for _, name := range skims[i].ties {
 			if _, ok := number[name]; !ok {
-				number[name] = len(feeds)
-				feeds = append(feeds, name)
+				number[name] = len(ties)
+				ties = append(ties, name)
 			}
 		}
 	}
 	list(others)
-	w.uint(uint64(len(feeds)))
-	for _, name := range feeds {
+	w.uint(uint64(len(ties)))
+	for _, name := range ties {
 		w.text(name)
 	}
 	w.uint(uint64(racks))
@@ -230,8 +230,8 @@ func writeHeads(u *unread) []byte {
 		}
 		w.text(f.Name)
 		w.text(string(f.Hash))
-		w.uint(uint64(len(skims[i].feeds)))
-		for _, name := range skims[i].feeds {
+		w.uint(uint64(len(skims[i].ties)))
+		for _, name := range skims[i].ties {
 			w.uint(uint64(number[name]))
 		}
 		w.uint(uint64(len(skims[i].racks)))
@@ -257,9 +257,9 @@ func readHeads(data []byte) (heads, bool) {
 	}
 	h := heads{folders: list(), others: list()}
 	n := r.count()
-	h.feeds = make([]string, 0, n)
+	h.ties = make([]string, 0, n)
 	for range n {
-		h.feeds = append(h.feeds, r.text())
+		h.ties = append(h.ties, r.text())
 	}
 	h.count, h.racks = r.count(), r.in
 	return h, !r.bad
@@ -269,8 +269,8 @@ func readHeads(data []byte) (heads, bool) {
 type rackFile struct {
 	name  string
 	hash  source.Hash
-	feeds []int // among those of its folder
-	racks []string
+	ties  []int    // among those of its folder
+	racks []string // "rack.hq-a"
 }
 
 // each visits the files of a folder that declare racks alone, until visit
@@ -280,9 +280,9 @@ func (h *heads) each(visit func(f *rackFile) bool) {
 	var f rackFile
 	for range h.count {
 		f.name, f.hash = r.text(), source.Hash(r.text())
-		f.feeds, f.racks = f.feeds[:0], f.racks[:0]
+		f.ties, f.racks = f.ties[:0], f.racks[:0]
 		for range r.count() {
-			f.feeds = append(f.feeds, int(r.uint()))
+			f.ties = append(f.ties, int(r.uint()))
 		}
 		for range r.count() {
 			f.racks = append(f.racks, r.text())
@@ -295,6 +295,7 @@ func (h *heads) each(visit func(f *rackFile) bool) {
 
 // File gives the file that declares a rack, where it declares racks alone.
 func (o *Outline) File(rack string) (path string, ok bool) {
+	rack = "rack." + rack
 	for i := range o.folders {
 		f := &o.folders[i]
 		if !bytes.Contains(f.racks, []byte(rack)) {
@@ -319,10 +320,17 @@ func (o *Outline) Part(wanted ...string) source.Tree {
 	return source.Selection(o.tree, o.files(nil, wanted, nil))
 }
 
-// files gives the files that declare anything but racks, those of racks on any
-// of the feeds, and those that are wanted; none of those that are not.
-func (o *Outline) files(feeds map[string]bool, wanted []string, unwanted map[string]bool) []source.File {
+// files gives the files that declare anything but racks, those of racks that are
+// or are tied to any that are named, and those that are wanted; none of those that
+// are not.
+func (o *Outline) files(tied map[string]bool, wanted []string, unwanted map[string]bool) []source.File {
 	var out []source.File
+	var racks []string
+	for name := range tied {
+		if strings.HasPrefix(name, "rack.") {
+			racks = append(racks, name)
+		}
+	}
 	for i := range o.folders {
 		f := &o.folders[i]
 		take := func(name string, hash source.Hash) {
@@ -333,11 +341,14 @@ func (o *Outline) files(feeds map[string]bool, wanted []string, unwanted map[str
 		for _, file := range f.others {
 			take(file.Name, file.Hash)
 		}
-		var on []bool // feeds of the folder, whether they are among those asked for
+		var on []bool // ties of the folder, whether they are among those asked for
 		some := false
-		for _, name := range f.feeds {
-			on = append(on, feeds[name])
-			some = some || feeds[name]
+		for _, name := range f.ties {
+			on = append(on, tied[name])
+			some = some || tied[name]
+		}
+		for _, ref := range racks {
+			some = some || bytes.Contains(f.racks, []byte(ref))
 		}
 		var here []string
 		for _, path := range wanted {
@@ -349,7 +360,8 @@ func (o *Outline) files(feeds map[string]bool, wanted []string, unwanted map[str
 			continue
 		}
 		f.each(func(file *rackFile) bool {
-			if slices.Contains(here, file.name) || slices.ContainsFunc(file.feeds, func(n int) bool { return n < len(on) && on[n] }) {
+			if slices.Contains(here, file.name) || slices.ContainsFunc(file.ties, func(n int) bool { return n < len(on) && on[n] }) ||
+				slices.ContainsFunc(file.racks, func(ref string) bool { return tied[ref] }) {
 				take(file.name, file.hash)
 			}
 			return true

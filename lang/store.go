@@ -2,6 +2,7 @@ package lang
 
 import (
 	"bytes"
+	"cmp"
 	"crypto/sha256"
 	"encoding/binary"
 	"encoding/hex"
@@ -143,6 +144,23 @@ func (s *Store) get(h source.Hash) []byte {
 	return s.new[h]
 }
 
+// peek is [Store.get] without a look at what it gives: only heads, which have a
+// sum of their own, may be read from it. It is for one goroutine.
+func (s *Store) peek(h source.Hash) []byte {
+	if s == nil || h == "" {
+		return nil
+	}
+	key := entryKey(h)
+	for i := range s.segments {
+		if e := s.segments[i].entry(key[:]); e != nil {
+			data := s.segments[i].bytes(e)
+			s.count(len(data))
+			return data
+		}
+	}
+	return nil
+}
+
 func entryKey(h source.Hash) (key [entryHash]byte) {
 	key[0] = byte(len(h))
 	copy(key[1:], h)
@@ -150,6 +168,15 @@ func entryKey(h source.Hash) (key [entryHash]byte) {
 }
 
 func (g *segment) find(key []byte) []byte {
+	e := g.entry(key)
+	if e == nil {
+		return nil
+	}
+	return g.at(e)
+}
+
+// entry gives the entry of the index for a key, or nil.
+func (g *segment) entry(key []byte) []byte {
 	n := len(g.index) / entrySize
 	i := sort.Search(n, func(i int) bool { return bytes.Compare(g.index[i*entrySize:i*entrySize+entryHash], key) >= 0 })
 	if i == n {
@@ -159,20 +186,25 @@ func (g *segment) find(key []byte) []byte {
 	if !bytes.Equal(e[:entryHash], key) {
 		return nil
 	}
-	return g.at(e)
+	return e
 }
 
+// at gives the part of an entry, or nil where it is damaged.
 func (g *segment) at(e []byte) []byte {
+	data := g.bytes(e)
+	if data == nil || crc32.Checksum(data, castagnoli) != binary.LittleEndian.Uint32(e[entryHash+8:]) {
+		return nil
+	}
+	return data
+}
+
+func (g *segment) bytes(e []byte) []byte {
 	from := uint64(binary.LittleEndian.Uint32(e[entryHash:]))
 	to := from + uint64(binary.LittleEndian.Uint32(e[entryHash+4:]))
 	if to > uint64(len(g.data)) {
 		return nil
 	}
-	data := g.data[from:to:to]
-	if crc32.Checksum(data, castagnoli) != binary.LittleEndian.Uint32(e[entryHash+8:]) {
-		return nil
-	}
-	return data
+	return g.data[from:to:to]
 }
 
 // put remembers what a content was parsed to, for [Store.Save].
@@ -203,40 +235,61 @@ func (s *Store) Save() error {
 		return err
 	}
 	all := s.new
-	merge := len(s.segments) >= mostSegments
-	if merge {
-		all = s.merged()
+	old, left := s.segments, []segment(nil)
+	if len(old) < mostSegments {
+		old, left = nil, old
+	} else {
+		old, left = s.toMerge()
+		all = s.merged(old)
 	}
 	written, err := s.write(all)
 	if err != nil {
 		return err
 	}
-	if merge {
-		for _, g := range s.segments {
-			if g.name != written.name {
-				os.Remove(g.name) // another process may have done so already
-			}
+	for _, g := range old {
+		if g.name != written.name {
+			os.Remove(g.name) // another process may have done so already
 		}
-		s.segments = nil
 	}
-	s.segments = append(s.segments, written)
+	s.segments = append(left, written)
 	s.new = map[source.Hash][]byte{}
 	s.sweep()
 	return nil
 }
 
-// merged gives all entries of all segments, the oldest left out where there is
-// far more than a run needs.
-func (s *Store) merged() map[source.Hash][]byte {
+// toMerge gives the segments to be made one, and those that stay: a segment far
+// larger than all smaller ones is written anew only once these have grown, so
+// that a change of one file does not write what ten thousand were parsed to.
+func (s *Store) toMerge() (merge, stay []segment) {
+	merge = slices.Clone(s.segments)
+	slices.SortFunc(merge, func(a, b segment) int { return cmp.Compare(len(a.data), len(b.data)) })
+	for len(merge) > 1 {
+		last := merge[len(merge)-1]
+		smaller := 0
+		for _, g := range merge[:len(merge)-1] {
+			smaller += len(g.data)
+		}
+		if len(last.data) < 8*smaller || s.unused(&last) {
+			break
+		}
+		merge, stay = merge[:len(merge)-1], append(stay, last)
+	}
+	return merge, stay
+}
+
+// unused reports whether a segment holds far more than a run needs.
+func (s *Store) unused(g *segment) bool { return len(g.data) > mostUnused+2*s.used }
+
+// merged gives all entries of some segments and what is new, those left out that
+// hold far more than a run needs.
+func (s *Store) merged(segments []segment) map[source.Hash][]byte {
 	all := map[source.Hash][]byte{}
-	size := 0
 	for h, data := range s.new {
 		all[h] = data
-		size += len(data)
 	}
-	for i := range s.segments {
-		g := &s.segments[i]
-		if len(g.data) > mostUnused+2*s.used+size {
+	for i := range segments {
+		g := &segments[i]
+		if s.unused(g) {
 			continue
 		}
 		for e := range slices.Chunk(g.index, entrySize) {

@@ -190,6 +190,42 @@ func TestStoreShared(t *testing.T) {
 	}
 }
 
+// TestStoreLeavesLargeSegments: a change of one file after the other does not
+// write anew what all files were parsed to, and leaves few segments.
+func TestStoreLeavesLargeSegments(t *testing.T) {
+	dir := t.TempDir()
+	files := bulk.Files(160)
+	save := func() map[string]bool {
+		s := OpenStore(dir)
+		loadWith(t, source.Memory("changing", files), s)
+		if err := s.Save(); err != nil {
+			t.Fatal(err)
+		}
+		names := map[string]bool{}
+		left, err := os.ReadDir(dir)
+		if err != nil {
+			t.Fatal(err)
+		}
+		for _, e := range left {
+			names[e.Name()] = true
+		}
+		return names
+	}
+	first := save()
+	for i := range 12 {
+		files[bulk.Path(3)] = bulk.Rack(3, strings.Repeat("x", 1+i))
+		now := save()
+		if len(now) > mostSegments+1 {
+			t.Errorf("after change %d there are %d segments", i+1, len(now))
+		}
+		for name := range first {
+			if !now[name] {
+				t.Errorf("after change %d the first segment is gone", i+1)
+			}
+		}
+	}
+}
+
 // FuzzPart feeds bytes that no writer made to the reader of parts.
 func FuzzPart(f *testing.F) {
 	w, r := newPartWriter(), newReader()

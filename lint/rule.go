@@ -31,6 +31,11 @@ type Rule struct {
 	Rack func(*Pass, *estate.Rack)
 	// Estate judges the estate as a whole.
 	Estate func(*Pass)
+	// Reach says which racks what Estate finds about a thing may depend on. What
+	// it says of a catalogue entry depends on none.
+	Reach Reach
+	// Keys gives the texts by which a rule of reach Alike compares racks.
+	Keys func(r *estate.Rack, key func(string))
 	// After judges what all other rules found, waivers applied. It must not
 	// change the result.
 	After func(*Pass, *Result)
@@ -41,6 +46,21 @@ type Rule struct {
 	Earlier []Earlier      // levels that it had in earlier rule sets, oldest first
 	Policy  *estate.Policy // the policy that it was made of, or nil
 }
+
+// Reach says what a check of the estate may read to find something about one
+// thing: results are carried from run to run by that.
+type Reach uint8
+
+const (
+	// Tied racks are those that [lang.LookAround] finds: in the same room, on the
+	// same feeds and what carries these, at the ends of cords, in a group.
+	Tied Reach = iota
+	// Alike racks stand anywhere, but nothing is found without two that have a
+	// key in common, or a name that stands for nothing.
+	Alike
+	// Anywhere is every rack.
+	Anywhere
+)
 
 // Earlier is a level that a rule had before a rule set.
 type Earlier struct {

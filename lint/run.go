@@ -21,6 +21,9 @@ type Options struct {
 	// Partial says that only part of the estate was read, so that what is not
 	// found may be in the rest.
 	Partial bool
+	// Carried is what an earlier run found on what has not changed since, where
+	// only the part of the estate is given that may have.
+	Carried *Carried
 	// Each is told how many of how many racks have been judged, if it is set.
 	// Workers call it, some at the same time.
 	Each func(done, all int)
@@ -60,7 +63,8 @@ func (r *Result) Count(l Level) int {
 	return n
 }
 
-// Run judges the estate by the rules. The only error is the context's.
+// Run judges the estate by the rules. The only errors are the context's, and
+// [ErrFelt] where results are carried.
 func Run(ctx context.Context, e *estate.Estate, o Options) (*Result, error) {
 	workers := o.Workers
 	if workers <= 0 {
@@ -118,6 +122,9 @@ func Run(ctx context.Context, e *estate.Estate, o Options) (*Result, error) {
 	for i := range parts {
 		total.Findings = append(total.Findings, parts[i].Findings...)
 		total.Unchecked = append(total.Unchecked, parts[i].Unchecked...)
+	}
+	if o.Carried != nil && !o.Carried.join(total, run) {
+		return nil, ErrFelt
 	}
 	total.sort()
 	ruled.waive(total.Findings, o.Today)

@@ -44,6 +44,6 @@ func (p *program) judge(ctx context.Context, r *reading, set string) (*lint.Resu
 	}
 	bar := p.progress("judging " + r.tree.Name())
 	defer bar.end()
-	result, err := lint.Run(ctx, r.estate, lint.Options{Rules: book, Today: today, RuleSet: set, Each: bar.each})
+	result, err := lint.Run(ctx, r.estate, lint.Options{Rules: book, Today: today, RuleSet: set, Each: bar.each, Carried: r.carried})
 	return result, book, err
 }

@@ -10,6 +10,7 @@ import (
 	"os"
 	"path/filepath"
 	"slices"
+	"strings"
 	"time"
 
 	"cagenut/lang"
@@ -22,7 +23,9 @@ import (
 
 // What was found on the same files, by the same program, on the same day, is
 // found again: where nothing has changed, the files are looked at and the last
-// result is printed. Everything that a result depends on is in its name.
+// result is printed. Where some racks have changed, what the change cannot be
+// felt by is taken over; see carried.go. Everything that a result depends on is
+// in its name.
 
 // A judged is a result as it is kept in the git directory.
 type judged struct {
@@ -34,60 +37,67 @@ type judged struct {
 const (
 	mostUnknown = 64     // files that may have to be read to tell whether anything changed
 	mostKept    = 20     // results that are kept
+	mostSurveys = 4      // of these, results that are carried over from
 	mostLines   = 20_000 // findings and unchecked things that are worth keeping
 )
 
-// judgedFile names the file in which the result of judging a tree is kept, or
-// gives "" where none is.
-func (p *program) judgedFile(ctx context.Context, place *source.Place, tree source.Tree, set string) (string, error) {
+// A keep is where the result of judging a tree is kept.
+type keep struct {
+	dir   string
+	like  string // begins the names of results of the same program, day and rule set
+	file  string
+	files []source.File // of the tree, with their hashes
+}
+
+// keepOf tells where the result of judging a tree is kept, or gives nil where
+// none is.
+func (p *program) keepOf(ctx context.Context, place *source.Place, tree source.Tree, set string) (*keep, error) {
 	dir := place.Store()
 	if dir == "" {
-		return "", nil
+		return nil, nil
 	}
 	today, err := p.day()
 	if err != nil {
-		return "", err
+		return nil, err
 	}
 	files, err := tree.Files(ctx)
 	if err != nil {
-		return "", err
+		return nil, err
 	}
-	sum := sha256.New()
+	k := &keep{dir: dir, files: slices.Clone(files)}
+	head, sum := sha256.New(), sha256.New()
 	stamp := lang.Stamp()
-	sum.Write(stamp[:])
-	fmt.Fprintf(sum, "%s\x00%s\x00%d\x00", today, set, len(files))
+	head.Write(stamp[:])
+	fmt.Fprintf(head, "%s\x00%s", today, set)
 	unknown := 0
-	for _, f := range files {
-		h := f.Hash
-		if h == "" {
+	for i := range k.files {
+		f := &k.files[i]
+		if f.Hash == "" {
 			if unknown++; unknown > mostUnknown {
-				return "", nil
+				return nil, nil
 			}
-			if _, h, err = source.ReadHashed(ctx, tree, f); err != nil {
-				return "", err
+			if _, f.Hash, err = source.ReadHashed(ctx, tree, *f); err != nil {
+				return nil, err
 			}
 		}
-		fmt.Fprintf(sum, "%s\x00%s", f.Path, string(h))
+		fmt.Fprintf(sum, "%s\x00%s", f.Path, string(f.Hash))
 	}
-	return filepath.Join(dir, "judged-"+hex.EncodeToString(sum.Sum(nil)[:16])), nil
+	k.like = filepath.Join(dir, "judged-"+hex.EncodeToString(head.Sum(nil)[:8])+"-")
+	k.file = k.like + hex.EncodeToString(sum.Sum(nil)[:16])
+	return k, nil
 }
 
-// recallJudged gives the page of an earlier run, or nil.
-func (p *program) recallJudged(place *source.Place, tree source.Tree, file string) *report.Page {
-	data, err := os.ReadFile(file)
-	if file == "" || err != nil || len(data) < sha256.Size {
-		return nil
-	}
-	sum := sha256.Sum256(data[sha256.Size:])
-	if !bytes.Equal(sum[:], data[:sha256.Size]) {
+// recall gives the page of an earlier run on the same files, or nil.
+func (p *program) recall(place *source.Place, tree source.Tree, k *keep) *report.Page {
+	if k == nil {
 		return nil
 	}
 	var j judged
-	if err := gob.NewDecoder(bytes.NewReader(data[sha256.Size:])).Decode(&j); err != nil {
+	if !readKept(k.file, &j) {
 		return nil
 	}
 	now := time.Now()
-	_ = os.Chtimes(file, now, now) // so that it is not the next to be thrown away; if not, it is judged anew
+	_ = os.Chtimes(k.file, now, now) // so that it is not the next to be thrown away; if not, it is judged anew
 	if p.verbose {
 		p.notef("nothing has changed since it was judged: %s in %s", quantity.Count(j.Result.Racks, "rack"), tree.Name())
 	}
@@ -96,40 +106,66 @@ func (p *program) recallJudged(place *source.Place, tree source.Tree, file strin
 	return r.page(&j.Result, nil)
 }
 
-// keepJudged keeps a result for the next run. What cannot be kept costs time
-// and nothing else.
-func (p *program) keepJudged(file string, r *reading, result *lint.Result) {
-	if file == "" || len(r.estate.Policies) > 0 || len(result.Findings)+len(result.Unchecked) > mostLines {
-		return // shared policies lie outside, where nobody looks whether they changed
+// readKept reads what writeKept wrote, and reports false where that is not
+// whole.
+func readKept(file string, into any) bool {
+	data, err := os.ReadFile(file)
+	if err != nil || len(data) < sha256.Size {
+		return false
 	}
+	sum := sha256.Sum256(data[sha256.Size:])
+	return bytes.Equal(sum[:], data[:sha256.Size]) && gob.NewDecoder(bytes.NewReader(data[sha256.Size:])).Decode(into) == nil
+}
+
+func writeKept(file string, from any) error {
 	var b bytes.Buffer
 	b.Write(make([]byte, sha256.Size))
-	err := gob.NewEncoder(&b).Encode(judged{*result, r.mistakes, r.estate.Broken})
+	if err := gob.NewEncoder(&b).Encode(from); err != nil {
+		return err
+	}
+	sum := sha256.Sum256(b.Bytes()[sha256.Size:])
+	copy(b.Bytes(), sum[:])
+	return lang.ReplaceFile(file, b.Bytes())
+}
+
+// keepResult keeps a result for the next run. What cannot be kept costs time
+// and nothing else.
+func (p *program) keepResult(k *keep, r *reading, result *lint.Result, book []*lint.Rule) {
+	if k == nil || len(r.estate.Policies) > 0 || len(result.Findings)+len(result.Unchecked) > mostLines {
+		return // shared policies lie outside, where nobody looks whether they changed
+	}
+	err := surveyOf(k, r, book).write(k.file + surveyed)
 	if err == nil {
-		sum := sha256.Sum256(b.Bytes()[sha256.Size:])
-		copy(b.Bytes(), sum[:])
-		err = lang.ReplaceFile(file, b.Bytes())
+		err = writeKept(k.file, judged{*result, r.mistakes, r.estate.Broken})
 	}
 	if err != nil && p.verbose {
 		p.notef("the result is not kept for the next run: %v", err)
 	}
-	forgetJudged(filepath.Dir(file))
+	forgetJudged(k.dir)
 }
 
 // forgetJudged throws the oldest results away.
 func forgetJudged(dir string) {
-	names, err := filepath.Glob(filepath.Join(dir, "judged-*"))
-	if err != nil || len(names) <= mostKept {
-		return
+	for i, name := range keptResults(filepath.Join(dir, "judged-")) {
+		if i >= mostKept {
+			os.Remove(name) // another process may have done so already
+		}
+		if i >= mostSurveys {
+			os.Remove(name + surveyed)
+		}
 	}
+}
+
+// keptResults gives the results whose names begin so, the last used first.
+func keptResults(like string) []string {
+	names, _ := filepath.Glob(like + "*") // the only error is that of a pattern
+	names = slices.DeleteFunc(names, func(name string) bool { return strings.HasSuffix(name, surveyed) })
 	age := map[string]time.Time{}
 	for _, name := range names {
 		if info, err := os.Stat(name); err == nil {
 			age[name] = info.ModTime()
 		}
 	}
-	slices.SortFunc(names, func(a, b string) int { return age[b].Compare(age[a]) })
-	for _, name := range names[mostKept:] {
-		os.Remove(name) // another process may have done so already
-	}
+	slices.SortStableFunc(names, func(a, b string) int { return age[b].Compare(age[a]) })
+	return names
 }

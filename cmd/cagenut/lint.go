@@ -83,33 +83,37 @@ func runLint(ctx context.Context, p *program, o lintOptions, paths []string) err
 	if err != nil {
 		return err
 	}
-	kept := ""
+	var kept *keep
 	if o.keeps(paths) {
-		if kept, err = p.judgedFile(ctx, place, tree, o.rules); err != nil {
+		if kept, err = p.keepOf(ctx, place, tree, o.rules); err != nil {
 			return err
 		}
-		if page := p.recallJudged(place, tree, kept); page != nil {
+		if page := p.recall(place, tree, kept); page != nil {
 			page.FailOn = failOn
 			return p.finishLint(page, o)
 		}
 	}
-	r, err := p.readTree(ctx, place, tree)
+	r, result, book, err := p.judgeChanged(ctx, place, tree, kept, o.rules)
 	if err != nil {
 		return err
 	}
-	if kept == "" && o.keeps(paths) { // too much was unknown before it was read
-		if kept, err = p.judgedFile(ctx, place, tree, o.rules); err != nil {
+	if r == nil {
+		if r, err = p.readTree(ctx, place, tree); err != nil {
+			return err
+		}
+		if kept == nil && o.keeps(paths) { // too much was unknown before it was read
+			if kept, err = p.keepOf(ctx, place, tree, o.rules); err != nil {
+				return err
+			}
+		}
+		if o.trials {
+			return p.runTrials(ctx, r)
+		}
+		if result, book, err = p.judge(ctx, r, o.rules); err != nil {
 			return err
 		}
 	}
-	if o.trials {
-		return p.runTrials(ctx, r)
-	}
-	result, book, err := p.judge(ctx, r, o.rules)
-	if err != nil {
-		return err
-	}
-	p.keepJudged(kept, r, result)
+	p.keepResult(kept, r, result, book)
 	page := r.page(result, book)
 	if len(o.with) > 0 {
 		if o.base != "" {

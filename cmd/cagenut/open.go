@@ -86,6 +86,11 @@ type reading struct {
 
 	outside map[string]*text.Text // files of shared policies
 
+	// Where only a part was read, since what was found on the rest still holds:
+	carried *lint.Carried
+	before  *survey                 // of the earlier run
+	was     map[string]*source.Hash // the files that have changed
+
 	mu    sync.Mutex
 	texts map[string]*text.Text
 	files map[string]source.File

@@ -148,7 +148,7 @@ func (e *Estate) Upstream(f *Feed) []Upstream {
 		}
 	}
 	for b, n := f.Breaker, 0; b != nil && n < maxDepth; b, n = b.From, n+1 {
-		add(Upstream{Ref: b.Ref(), At: b.Source.At()})
+		add(Upstream{Ref: b.Ref(), At: b.Source.At(), Carries: true})
 	}
 	s := e.PowerSourceOf(f)
 	if s == nil {
@@ -161,7 +161,7 @@ func (e *Estate) Upstream(f *Feed) []Upstream {
 	for n := 0; len(wave) > 0 && n < maxDepth; n++ {
 		var next []*PowerSource
 		for _, s := range wave {
-			add(Upstream{Ref: s.Ref(), At: s.Source.At(), Kind: s.Kind, Source: s})
+			add(Upstream{Ref: s.Ref(), At: s.Source.At(), Kind: s.Kind, Source: s, Carries: s.carries()})
 			next = append(next, s.From...)
 		}
 		wave = next
@@ -169,11 +169,20 @@ func (e *Estate) Upstream(f *Feed) []Upstream {
 	return out
 }
 
+// carries reports whether anything is declared of a source beside its place in
+// the tree.
+func (s *PowerSource) carries() bool {
+	return slices.ContainsFunc(s.Source.Attrs, func(a AttrSpan) bool { return a.Name != "kind" && a.Name != "from" })
+}
+
 // An Upstream is one thing that a feed hangs on.
 type Upstream struct {
 	Ref  string // "breaker.p1-3", "source.ups-1", or "source ups-1" of one that is only named
 	At   Range
 	Kind SourceKind // of a source, else NoSourceKind
+	// Carries says that figures of its own are declared, with which the sum of
+	// all that hangs on it is compared.
+	Carries bool
 
 	Source *PowerSource // nil of a breaker, and of a source that is only named
 }

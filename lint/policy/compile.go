@@ -51,6 +51,7 @@ type Program struct {
 	e      *expr
 	slots  int
 	beyond bool
+	estate bool // racks anywhere are read
 }
 
 // Type gives the type of the program's value.
@@ -118,7 +119,7 @@ func Compile(x estate.Expr, scope *Class, want Kind) (*Program, []Mistake) {
 	if e == nil {
 		return nil, c.mistakes
 	}
-	return &Program{e: e, slots: c.slots, beyond: c.beyond}, c.mistakes
+	return &Program{e: e, slots: c.slots, beyond: c.beyond, estate: c.estate}, c.mistakes
 }
 
 // parserMessage puts a message of HCL's parser in the shape of ours.
@@ -148,6 +149,7 @@ type compiler struct {
 	slots    int
 	whole    estate.Span // where mistakes are placed, if not at their own place
 	beyond   bool        // something outside the rack is read
+	estate   bool        // racks anywhere are read
 	mistakes []Mistake
 }
 

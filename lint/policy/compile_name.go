@@ -130,6 +130,7 @@ func (c *compiler) field(of *expr, f *Field, written string) *expr {
 	// The result begins where the object does, for messages further on.
 	e := &expr{typ: f.Type, at: of.at}
 	c.beyond = c.beyond || f.beyond
+	c.estate = c.estate || f.estate
 	switch {
 	case f.number != nil:
 		e.number = reading(get, none, f.number)

@@ -84,6 +84,10 @@ func Judged() []string {
 // policies which use them are not judged rack by rack.
 func beyond(f *Field) { f.beyond = true }
 
+// everywhere marks fields that lead to racks anywhere, so that nothing of what
+// is found is known to hold when a rack has changed.
+func everywhere(f *Field) { f.beyond, f.estate = true, true }
+
 // Quantities as numbers in the unit that policies have for them.
 func millimetres(l quantity.Length) Number {
 	return scaled(int64(l), billion/int64(quantity.Millimetre))

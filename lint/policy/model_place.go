@@ -13,12 +13,12 @@ func frameRef(t *estate.Frame) string { return "frame." + t.Name }
 func (m *Model) describePlaces() {
 	c := m.estate
 	addName(c, func(t *estate.Estate) string { return t.Name })
-	beyond(AddObjects(c, "sites", m.site, "its sites", func(t *estate.Estate) []*estate.Site { return t.Sites }))
-	beyond(AddObjects(c, "rooms", m.room, "its rooms", func(t *estate.Estate) []*estate.Room { return t.Rooms }))
-	beyond(AddObjects(c, "rows", m.row, "its rows", func(t *estate.Estate) []*estate.Row { return t.Rows }))
-	beyond(AddObjects(c, "racks", m.rack, "its racks", func(t *estate.Estate) []*estate.Rack { return t.Racks }))
-	beyond(AddObjects(c, "feeds", m.feed, "its feeds", func(t *estate.Estate) []*estate.Feed { return t.Feeds }))
-	beyond(AddObjects(c, "groups", m.group, "its groups", func(t *estate.Estate) []*estate.Group { return t.Groups }))
+	everywhere(AddObjects(c, "sites", m.site, "its sites", func(t *estate.Estate) []*estate.Site { return t.Sites }))
+	everywhere(AddObjects(c, "rooms", m.room, "its rooms", func(t *estate.Estate) []*estate.Room { return t.Rooms }))
+	everywhere(AddObjects(c, "rows", m.row, "its rows", func(t *estate.Estate) []*estate.Row { return t.Rows }))
+	everywhere(AddObjects(c, "racks", m.rack, "its racks", func(t *estate.Estate) []*estate.Rack { return t.Racks }))
+	everywhere(AddObjects(c, "feeds", m.feed, "its feeds", func(t *estate.Estate) []*estate.Feed { return t.Feeds }))
+	everywhere(AddObjects(c, "groups", m.group, "its groups", func(t *estate.Estate) []*estate.Group { return t.Groups }))
 	AddObjects(c, "frames", m.frame, "its catalogue of frames", func(t *estate.Estate) []*estate.Frame { return t.Frames })
 	AddObjects(c, "equipment", m.equipment, "its catalogue of equipment", func(t *estate.Estate) []*estate.Equipment { return t.Equipment })
 

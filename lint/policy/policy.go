@@ -108,7 +108,15 @@ func compileJudge(model *Model, p *estate.Policy) (*lint.Rule, *judge, []Mistake
 // run sets the check of the rule. A policy on mounts or racks that reads
 // nothing outside a rack is judged rack by rack, as built-in rules are.
 func (j *judge) run(rule *lint.Rule) {
-	outside := j.require.beyond || j.where != nil && j.where.beyond || j.say != nil && j.say.beyond
+	outside := false
+	for _, x := range []*Program{j.where, j.require, j.say} {
+		if x != nil {
+			outside = outside || x.beyond
+			if x.estate {
+				rule.Reach = lint.Anywhere
+			}
+		}
+	}
 	switch j.policy.Each {
 	case "mount":
 		each := func(pass *lint.Pass, s *state, r *estate.Rack) {

@@ -69,6 +69,7 @@ type Field struct {
 	each   func(o any, yield func(any) bool)
 	basis  func(any) (string, *Unknown) // how a figure was come by, or nil where the field is none
 	beyond bool                         // leads out of the rack that it is read in
+	estate bool                         // leads to the whole estate
 	always bool                         // the same for every object
 }
 

@@ -57,7 +57,12 @@ rack "r1" {
 }
 
 func checkVoltage(p *lint.Pass) {
-	told := map[*estate.Equipment]bool{}
+	for _, q := range p.Estate.Equipment {
+		// Once for each kind of thing, used or not: it is one line in the catalogue.
+		if !q.Voltage.Known() && len(q.Inlets) > 0 && len(p.Estate.Feeds) > 0 {
+			p.NotChecked(lint.Unchecked{At: q.Source.At(), Thing: ofEquipment(q), Because: lacks("voltage", ofEquipment(q), q.Voltage.State)})
+		}
+	}
 	for _, rack := range p.Estate.Racks {
 		for _, m := range rack.Mounts {
 			q := m.Equipment
@@ -66,11 +71,6 @@ func checkVoltage(p *lint.Pass) {
 			}
 			takes, ok := q.Voltage.Get()
 			if !ok {
-				// Once for each kind of thing: it is one line in the catalogue.
-				if !told[q] && len(q.Inlets) > 0 {
-					told[q] = true
-					p.NotChecked(lint.Unchecked{At: q.Source.At(), Thing: ofEquipment(q), Because: lacks("voltage", ofEquipment(q), q.Voltage.State)})
-				}
 				continue
 			}
 			if len(m.Cords) == 0 {

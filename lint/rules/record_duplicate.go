@@ -58,6 +58,17 @@ rack "a" {
   }
 }
 `,
+	Reach: lint.Alike,
+	Keys: func(r *estate.Rack, key func(string)) {
+		for _, m := range r.Mounts {
+			if s := plainNumber(m.Serial); s != "" {
+				key("serial " + s)
+			}
+			if s := plainNumber(m.Asset); s != "" {
+				key("asset " + s)
+			}
+		}
+	},
 	Estate: func(pass *lint.Pass) {
 		duplicateNames(pass)
 		duplicateNumbers(pass, "serial", "serial number", func(m *estate.Mount) string { return m.Serial })

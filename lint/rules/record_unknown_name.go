@@ -38,6 +38,7 @@ rack "a" {
   frame = frame.cab-42
 }
 `,
+	Reach: lint.Alike,
 	Estate: func(pass *lint.Pass) {
 		for _, u := range pass.Estate.Unresolved {
 			f := lint.Finding{At: u.At, Thing: u.From, Others: []string{u.Name}, Rack: rackOf(u.From)}
