@@ -116,7 +116,7 @@ func filesOf(t *testing.T, text, ending string) map[string]string {
 	}
 	files := map[string]string{}
 	for _, b := range f.Body.(*hclsyntax.Body).Blocks {
-		block := mark(text[b.Range().Start.Byte:b.Body.Range().End.Byte]) + "\n"
+		block := mark(text[b.Range().Start.Byte:b.CloseBraceRange.End.Byte]) + "\n"
 		switch b.Type {
 		case "rack":
 			files["rack-"+b.Labels[0]+ending+".hcl"] += block

@@ -96,14 +96,20 @@ func (p *program) recall(place *source.Place, tree source.Tree, k *keep) *report
 	if !readKept(k.file, &j) {
 		return nil
 	}
-	now := time.Now()
-	_ = os.Chtimes(k.file, now, now) // so that it is not the next to be thrown away; if not, it is judged anew
+	use(k.file)
 	if p.verbose {
 		p.notef("nothing has changed since it was judged: %s in %s", quantity.Count(j.Result.Racks, "rack"), tree.Name())
 	}
 	p.tellSkipped(tree)
 	r := &reading{place: place, tree: tree, estate: &estate.Estate{Broken: j.Broken}, mistakes: j.Mistakes}
 	return r.page(&j.Result, nil)
+}
+
+// use makes a result the last used one. File systems count time too coarsely for
+// runs that follow at once; and where it fails, something may be judged anew.
+func use(file string) {
+	now := time.Now()
+	_ = os.Chtimes(file, now, now)
 }
 
 // readKept reads what writeKept wrote, and reports false where that is not
@@ -138,6 +144,7 @@ func (p *program) keepResult(k *keep, r *reading, result *lint.Result, book []*l
 	if err == nil {
 		err = writeKept(k.file, judged{*result, r.mistakes, r.estate.Broken})
 	}
+	use(k.file)
 	if err != nil && p.verbose {
 		p.notef("the result is not kept for the next run: %v", err)
 	}

@@ -61,22 +61,18 @@ rack "a" {
 }
 `,
 	Estate: func(pass *lint.Pass) {
-		asked := map[*estate.Site]bool{}
+		for _, site := range pass.Estate.Sites {
+			if !site.SeismicZone.Known() {
+				pass.NotChecked(lint.Unchecked{At: site.Source.At(), Thing: "site." + site.Name,
+					Because: fmt.Sprintf("the seismic zone of site.%s is %s", site.Name, site.SeismicZone.State)})
+			}
+		}
 		for _, r := range pass.Estate.Racks {
 			site := r.Site()
 			if site == nil || r.Frame == nil {
 				continue
 			}
-			zone, ok := site.SeismicZone.Get()
-			if !ok {
-				if !asked[site] {
-					asked[site] = true
-					pass.NotChecked(lint.Unchecked{At: site.Source.At(), Thing: "site." + site.Name,
-						Because: fmt.Sprintf("the seismic zone of site.%s is %s", site.Name, site.SeismicZone.State)})
-				}
-				continue
-			}
-			if zone > 0 {
+			if zone, _ := site.SeismicZone.Get(); zone > 0 {
 				judgeSeismic(pass, r, site, zone)
 			}
 		}
