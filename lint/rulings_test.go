@@ -325,3 +325,26 @@ rules.hcl "\" \"": a waiver needs a reason that a reader in a year understands
 		t.Errorf("got %q", got)
 	}
 }
+
+// What judges without a pass sees the same limits as a rule does.
+func TestLimitsOutsideARun(t *testing.T) {
+	e := load(t, `adjust "test/weighty" {
+  limit  = "30 kg"
+  within = [room.quay]
+  reason = "two people"
+}
+`, "")
+	limits := lint.LimitsOf(e, []*lint.Rule{heavy})
+	for _, tt := range []struct {
+		rule, name, thing string
+		want              any
+	}{
+		{"test/heavy", "limit", "a", 20 * quantity.Kilogram},
+		{"test/heavy", "limit", "b", 30 * quantity.Kilogram},
+		{"test/light", "limit", "b", 7 * quantity.Kilogram},
+	} {
+		if got := lint.LimitIn(limits, tt.rule, tt.name, e.Rack(tt.thing).Mounts[0], 7*quantity.Kilogram); got != tt.want {
+			t.Errorf("LimitIn(%s, %s, rack.%s.ups) = %v, want %v", tt.rule, tt.name, tt.thing, got, tt.want)
+		}
+	}
+}

@@ -144,7 +144,7 @@ func (w *CordWay) Parts(length func(quantity.Length) string) string {
 	if len(out) < 2 {
 		return strings.Join(out, "")
 	}
-	return strings.Join(out[:len(out)-1], ", ") + " and " + out[len(out)-1]
+	return sentence(out)
 }
 
 // apart gives how far apart two extents are at least, 0 where they meet.

@@ -167,7 +167,7 @@ func (r *writer) walkCords(m *estate.Mount) {
 			s.Expect = "its far end agrees with its label"
 			s.Undo, s.UndoMinutes = "cord on again", r.clock.of(PowerOn)
 		case c.Old == nil:
-			s = r.step(PowerOn, m, "Put the new cord %d of %s on at %s%s, and check it.", inlet, m.Name, to, r.long(c.New))
+			s = r.step(PowerOn, m, "Put the new cord %d of %s%s on at %s, and check it.", inlet, m.Name, r.long(c.New), to)
 			s.Expect = "its current seen on the meter of its feed"
 			s.Undo, s.UndoMinutes = "cord off", r.clock.of(CordsOff)
 		case c.Other():
@@ -188,7 +188,7 @@ func (r *writer) walkCords(m *estate.Mount) {
 	}
 }
 
-// long gives the length of a cord after a comma, or nothing where it is not
+// long gives the length of a cord between commas, or nothing where it is not
 // declared.
 func (r *writer) long(c *estate.Cord) string {
 	if l, ok := c.Length.Get(); ok {

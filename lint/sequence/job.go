@@ -100,7 +100,18 @@ func where(m *estate.Mount) string {
 	if m == nil || m.Rack == nil {
 		return "outside"
 	}
+	if m.ZeroU != nil {
+		return fmt.Sprintf("%s %s posts %s", m.Rack.Name, hangsAt(m), m.Label())
+	}
 	return fmt.Sprintf("%s %s %s", m.Rack.Name, m.Posts(), m.Label())
+}
+
+// hangsAt names the posts that a mount hangs on or beside.
+func hangsAt(m *estate.Mount) estate.Face {
+	if m.ZeroU != nil && m.ZeroU.Plane != estate.NoFace {
+		return m.ZeroU.Plane
+	}
+	return m.Posts()
 }
 
 func feedNames(feeds []*estate.Feed) string {

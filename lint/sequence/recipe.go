@@ -51,7 +51,7 @@ func placeOf(m *estate.Mount) Place {
 		return Place{}
 	}
 	p := placeOfRack(m.Rack)
-	p.Face, p.Units = m.Posts().String(), m.Label()
+	p.Face, p.Units = hangsAt(m).String(), m.Label()
 	p.Middle, p.High = m.MiddleAboveFloor()
 	return p
 }
