@@ -102,6 +102,9 @@ func runWindow(ctx context.Context, p *program, o windowOptions, args []string) 
 	if look.Before, look.After, err = p.drawings(ctx, args); err != nil {
 		return err
 	}
+	if look.Purpose, err = p.subjects(ctx, place, args); err != nil {
+		return err
+	}
 	if err := printPlan(p, plan, o.format, look); err != nil {
 		return err
 	}
@@ -133,6 +136,29 @@ func (p *program) drawings(ctx context.Context, args []string) (before, after st
 		return t.Name() + ", commit " + c.Hash.Short()
 	}
 	return name(from), name(to), nil
+}
+
+// subjects gives the subjects of the commits between the two states, the
+// youngest first: none where the new state is the folder, or where the clone
+// lacks what lies between.
+func (p *program) subjects(ctx context.Context, place *source.Place, args []string) ([]string, error) {
+	from, to, err := place.Pair(ctx, args...)
+	if err != nil {
+		return nil, err
+	}
+	a, b := source.CommitOf(from), source.CommitOf(to)
+	if a == nil || b == nil {
+		return nil, nil
+	}
+	commits, err := place.History(ctx, source.Walk{From: b.Hash, Until: a.Hash})
+	if err != nil {
+		return nil, ctx.Err() // the sheet is none the worse without
+	}
+	var out []string
+	for _, v := range commits {
+		out = append(out, v.Subject)
+	}
+	return out, nil
 }
 
 // printPlan prints a plan in a format.

@@ -36,6 +36,7 @@ const (
 	cautionFixedCable  = "Fixed cables: go only as far as their slack allows, and free them before the panel moves."
 	cautionUnread      = "The lengths of its supply cords are not declared: hold each against its way before the thing is put there."
 	cautionReach       = "Cords are not reckoned with: check that each reaches before the thing is put there."
+	cautionCord        = "Follow each cord by hand from end to end before it is cut loose or drawn: what hangs beside it runs."
 	cautionMeter       = "Margins use declared power: read the meters of both feeds before and after."
 	cautionDoor        = "Do not open a shielded or contained door without the consent of whoever works by it: transmitters and receivers beside it may have to be isolated first. It stands open no longer than the work behind it."
 	cautionSeal        = "A re-opened fire seal must be re-made with the listed system by somebody competent, labelled and photographed before the room is left. Temporary openings need the building's permission. Hot work and dust: tell the fire panel."

@@ -4,6 +4,9 @@ import (
 	"fmt"
 	"slices"
 	"strings"
+	"time"
+
+	"cagenut/lang/quantity"
 )
 
 // holds sets the hold points of a plan and names them: each isolation, the
@@ -21,7 +24,7 @@ func (p *Plan) holds() {
 		if t := p.turning(b); t > b.From && t < b.To && grave {
 			s := &p.Steps[t-1]
 			if s.Hold == nil {
-				s.Hold = &Hold{What: "last step from which going back is the shorter way"}
+				s.Hold = &Hold{What: "turning point: once the next step is begun, going on is the shorter way"}
 			}
 		}
 		last := &p.Steps[b.To-1]
@@ -35,11 +38,63 @@ func (p *Plan) holds() {
 			n++
 			h.Name = fmt.Sprintf("H%d", n)
 			h.Decides = "lead"
-			if j := p.Steps[i].Job; j != nil && j.Mount() != nil && j.Mount().Owner != "" && p.Steps[i].Task == Service {
-				h.Decides = "lead with " + j.Mount().Owner
+			if owners := p.ownersAt(i); len(owners) > 0 {
+				h.Decides = "lead with " + listOf(owners)
 			}
 		}
 	}
+}
+
+// ownersAt gives those who own what a block has proven back, at the step that
+// ends it.
+func (p *Plan) ownersAt(step int) []string {
+	s := &p.Steps[step]
+	b := &p.Blocks[s.Block]
+	var out []string
+	for i := b.From; i < b.To && s.Number == b.To; i++ {
+		if t := &p.Steps[i]; t.Task == Service && t.Job != nil && t.Job.Mount() != nil {
+			if o := t.Job.Mount().Owner; o != "" && !slices.Contains(out, o) {
+				out = append(out, o)
+			}
+		}
+	}
+	return out
+}
+
+// A Choice is what a hold point decides about.
+type Choice struct {
+	Back, On quantity.Duration // minutes to undo the block so far, and to finish it, with contingency
+	Turned   bool              // going on is the shorter way
+	Ends     bool              // the block ends here: the work may rest
+	By       time.Time         // when the next step has to start at the latest; zero where that is not known
+}
+
+// ChoiceAt gives what is decided at the hold point after a step.
+func (p *Plan) ChoiceAt(s *Step) Choice {
+	b := &p.Blocks[s.Block]
+	c := Choice{Back: s.BackMinutes, Ends: s.Number == b.To}
+	if s.Number < len(p.Steps) {
+		next := &p.Steps[s.Number]
+		if !c.Ends {
+			c.On = next.ForwardMinutes
+		}
+		if night := p.nightOf(s.Block); night != nil && night == p.nightOf(next.Block) {
+			c.By = next.LatestStart
+		}
+	}
+	t := p.Turning(s.Block)
+	c.Turned = t > 0 && s.Number+1 > t
+	return c
+}
+
+// nightOf gives the window in which a block is done, or nil.
+func (p *Plan) nightOf(block int) *Night {
+	for _, n := range p.Windows {
+		if slices.Contains(n.Blocks, block) {
+			return n
+		}
+	}
+	return nil
 }
 
 // restHold gives the hold point with which a block ends, or nil.

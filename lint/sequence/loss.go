@@ -97,7 +97,7 @@ func (p *Plan) off() {
 	back := map[*Job]Task{} // what brings a thing of a job back to work
 	for i := range p.Steps {
 		s := &p.Steps[i]
-		if s.Task.opens() { // a door is shut after the thing has left
+		if s.Task.opens() || s.Task == CordsOut { // a door is shut after the thing has left
 			continue
 		}
 		last[s.Job] = i

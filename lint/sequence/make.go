@@ -7,6 +7,7 @@ import (
 
 	"cagenut/lang/change"
 	"cagenut/lang/estate"
+	"cagenut/lang/quantity"
 	"cagenut/lint"
 	"cagenut/lint/sequence/rearrange"
 )
@@ -260,6 +261,7 @@ func (r *writer) move(m rearrange.Move) int {
 	from, to := r.b.at(m.Item, m.From), r.b.at(m.Item, m.To)
 	if j.Kind == Refeed {
 		r.refeed(key)
+		r.leftCords(j)
 		return 0
 	}
 	change := 0
@@ -312,7 +314,42 @@ func (r *writer) move(m rearrange.Move) int {
 	if old != nil {
 		r.reblank(old.Rack, old.Posts())
 	}
+	if old != nil && m.To == rearrange.AtGoal {
+		r.leftCords(j)
+	}
 	return change
+}
+
+// leftCords takes out the cords that a job leaves behind in the rack where its
+// thing was before the change: all where it has left the rack, those to other
+// feeds where it stays.
+func (r *writer) leftCords(j *Job) {
+	if j.Old == nil || !draws(j.Old) {
+		return
+	}
+	was := r.w.spot(j.Old)
+	n := supplies(j.Old)
+	switch {
+	case n > 0 && (j.Kind == TakeOut || j.Kind == Transfer):
+		r.cordsOut(was, n+1, quantity.Count(n, "supply cord")+" and the data cords")
+	case j.Fed || len(j.cords) > 0:
+		old := 0
+		for i := range j.cords {
+			if c := &j.cords[i]; c.Old != nil && (c.New == nil || c.Other()) {
+				old++
+			}
+		}
+		for i, f := range j.Old.Feeds {
+			if len(j.cords) == 0 && (i >= len(j.New.Feeds) || j.New.Feeds[i].Name != f.Name) {
+				old++
+			}
+		}
+		what := "old supply cord"
+		if old > 1 {
+			what += "s"
+		}
+		r.cordsOut(was, old, what)
+	}
 }
 
 func overlaps(a, b *estate.Mount) bool {

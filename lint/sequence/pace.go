@@ -20,6 +20,7 @@ const (
 	ReadCord    Task = "read_cord"
 	HandOver    Task = "hand_over"
 	CordsOff    Task = "cord_off"
+	CordsOut    Task = "cord_out"
 	PowerOn     Task = "power_on"
 	DataOn      Task = "data_on"
 	Service     Task = "service_check"
@@ -43,6 +44,7 @@ const (
 	ReleaseFeed Task = "release_feed"
 	LayBond     Task = "lay_bond"
 	CloseOut    Task = "close_out"
+	Break       Task = "break"
 	Proof       Task = "prove_off"
 	OpenDoor    Task = "open_door"
 	ShutDoor    Task = "shut_door"
@@ -69,6 +71,7 @@ var Norms = []Norm{
 	{HandOver, 15, "hand over a service and shut the thing down in order"},
 	{Proof, 2, "prove that one thing is off"},
 	{CordsOff, 0.7, "take one cord off"},
+	{CordsOut, 2, "take one cord out of its rack, for good"},
 	{PowerOn, 2, "put one supply cord on and check it"},
 	{DataOn, 2, "put one data cord on and dress it"},
 	{Service, 15, "start and check the service"},
@@ -95,6 +98,7 @@ var Norms = []Norm{
 	{ShutDoor, 5, "clean the gasket of one such door, shut it, and prove it shut"},
 	{OpenSeal, 5, "open one fire seal, with leave"},
 	{RemakeSeal, 20, "re-make one fire seal, label and photograph it"},
+	{Break, 15, "the planned break after four hours of a window"},
 	{CloseOut, 10, "tools counted, doors shut, photographs after"},
 }
 

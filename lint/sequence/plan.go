@@ -192,6 +192,10 @@ type State struct {
 	Down   []string // members of groups that are down: "core-1 (core: 1 of 2 up, 1 needed)"
 	Open   []string // units opened by the work and not closed yet: "s1 front U3-5"
 
+	// OneFeed is what is on fewer of its feeds than it gets: "store-2 on feed a
+	// alone".
+	OneFeed string
+
 	Ajar  []string // doors that must stay shut and stand open: "rack.c1"
 	Seals []string // fire seals that stand open: "FS-12"
 
@@ -219,6 +223,14 @@ type Night struct {
 	Turning       []int             // number of the first step of each block from which going back takes longer than going on; 0 for none
 	LatestBack    time.Time         // after this there is no way back within the window
 	Begin, End    time.Time         // planned, set-up and close-out included
+	Breaks        []Pause
+}
+
+// A Pause is a planned break of a window.
+type Pause struct {
+	Before  int // number of the step before which it comes
+	Minutes quantity.Duration
+	At      time.Time
 }
 
 // Site gives the window's site, or nil.

@@ -22,6 +22,7 @@ type writer struct {
 	corded map[*Job]bool      // cords that nobody has declared were taken off
 
 	out     string                 // what is out of its place
+	oneFeed string                 // what is on fewer of its feeds than it gets
 	left    *estate.Mount          // the place from which it comes, or nil
 	down    map[*estate.Mount]bool // what is shut down, by the pointer that worlds know it by
 	parked  map[*Job]string        // where things wait
@@ -181,6 +182,19 @@ func (r *writer) in(key, spot *estate.Mount, fresh bool) {
 	delete(r.down, key)
 }
 
+// cordsOut writes the step that takes cords of a thing out of where it was, for
+// good: what stays behind unplugged is a mystery to the next crew.
+func (r *writer) cordsOut(was *estate.Mount, n int, what string) {
+	if n == 0 || strip(was) {
+		return
+	}
+	s := r.step(CordsOut, was, "Take the %s of %s out of rack %s.", what, was.Name, was.Rack.Name)
+	s.Minutes = r.clock.times(CordsOut, n)
+	s.Expect = "both ends of each in one hand; no cord, tie or label of it left there; other cords untouched"
+	s.Undo, s.UndoMinutes = "lay them in again", r.clock.times(LayCord, n)
+	s.Cautions = append(s.Cautions, cautionCord)
+}
+
 // stripOut writes the step by which a strip of outlets comes out, after its
 // last load.
 func (r *writer) stripOut(key, m *estate.Mount) {
@@ -223,6 +237,10 @@ func (r *writer) powerUp(m *estate.Mount, fresh bool) {
 		s := r.step(PowerOn, m, "Put %s on feed %s%s and check it.", m.Name, f.Name, r.byCord(m, i))
 		s.Expect = "supply lamp lit; its current seen on the meter of feed " + f.Name
 		s.Undo, s.UndoMinutes = "cord off", r.clock.of(CordsOff)
+		r.oneFeed = ""
+		if i < len(m.Feeds)-1 {
+			r.oneFeed = m.Name + " on " + alone(m.Feeds[:i+1])
+		}
 		if i == 0 {
 			s.Cautions = append(s.Cautions, cautionEarth, cautionMeter)
 		} else {
@@ -247,6 +265,11 @@ func (r *writer) powerUp(m *estate.Mount, fresh bool) {
 	if fresh && r.job.Old == nil {
 		s.Undo = "shut down"
 	}
+}
+
+// alone says on which feeds something is while others are still to come.
+func alone(feeds []*estate.Feed) string {
+	return "feed " + feedNames(feeds) + " alone"
 }
 
 // toBench writes the step that sets a thing down on a bench.

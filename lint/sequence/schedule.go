@@ -143,7 +143,7 @@ func around(c *clockwork) quantity.Duration { return c.of(WalkUp) + c.of(CloseOu
 // go on is taken, and the plan says what is wrong with it.
 func (p *Plan) place(f *filling, blocks []int, b *Block, c *clockwork, last time.Time) *Night {
 	if n := f.now; n != nil && !n.Opens.Before(last) && p.fitsCrew(b, n.Window) {
-		needs := p.WithContingency(around(c) + p.work(n.Blocks) + p.work(blocks))
+		needs := p.WithContingency(around(c) + p.work(c, slices.Concat(n.Blocks, blocks)))
 		if needs <= n.Usable && p.leavesTime(n.Blocks, blocks, n.Usable, c) {
 			n.Blocks = append(n.Blocks, blocks...)
 			return n
@@ -156,7 +156,7 @@ func (p *Plan) place(f *filling, blocks []int, b *Block, c *clockwork, last time
 			p.passOver(o)
 			continue
 		}
-		if o.Opens.Before(last) || !p.fitsCrew(b, o.Window) || p.WithContingency(around(c)+p.work(blocks)) > o.Usable() {
+		if o.Opens.Before(last) || !p.fitsCrew(b, o.Window) || p.WithContingency(around(c)+p.work(c, blocks)) > o.Usable() {
 			continue
 		}
 		if f.now != nil && o.Opens.Before(f.now.Closes) {
@@ -186,19 +186,36 @@ func (f *filling) take(i int, blocks []int) *Night {
 // leavesTime reports whether blocks that are done after others in a window
 // leave, at the start of each step, the time to go on or back from there.
 func (p *Plan) leavesTime(before, blocks []int, usable quantity.Duration, c *clockwork) bool {
-	at := c.of(WalkUp) + p.work(before)
+	at := c.of(WalkUp)
 	end := usable - p.WithContingency(c.of(CloseOut))
-	for _, b := range blocks {
+	all := slices.Concat(before, blocks)
+	breaks := p.breaks(c, all)
+	for n, b := range all {
 		turning := p.Turning(b)
 		for i := max(p.Blocks[b].From, p.Next()-1); i < p.Blocks[b].To; i++ {
 			s := &p.Steps[i]
-			if p.WithContingency(at)+p.needsFrom(s, turning) > end {
+			if slices.Contains(breaks, i) {
+				at += c.of(Break)
+			}
+			if n >= len(before) && p.WithContingency(at)+p.needsFrom(s, turning)+p.breaksWithin(c, breaks, i) > end {
 				return false
 			}
 			at += s.Minutes
 		}
 	}
 	return true
+}
+
+// breaksWithin gives the minutes of the breaks that come after a step and before
+// its block ends.
+func (p *Plan) breaksWithin(c *clockwork, breaks []int, step int) quantity.Duration {
+	var sum quantity.Duration
+	for _, k := range breaks {
+		if k > step && k < p.Blocks[p.Steps[step].Block].To {
+			sum += c.of(Break)
+		}
+	}
+	return p.WithContingency(sum)
 }
 
 // needsFrom gives what has to be left, from the start of a step on, to finish
@@ -222,12 +239,44 @@ func (p *Plan) passOver(o *Occurrence) {
 	}
 }
 
-func (p *Plan) work(blocks []int) quantity.Duration {
-	var sum quantity.Duration
+// work gives the minutes of blocks that are done in one window, breaks among
+// them.
+func (p *Plan) work(c *clockwork, blocks []int) quantity.Duration {
+	sum := quantity.Duration(len(p.breaks(c, blocks))) * c.of(Break)
 	for _, b := range blocks {
 		sum += p.rest(b)
 	}
 	return sum
+}
+
+// breakAfter is how long people work before a break (common practice).
+const breakAfter = 240 * quantity.Minute
+
+// breaks gives the steps, by index, before which the planned breaks of a window
+// come: at the last rest or hold point within four hours of the last break, or
+// where there is none, before the step that would go beyond them.
+func (p *Plan) breaks(c *clockwork, blocks []int) []int {
+	var out []int
+	since := c.of(WalkUp) // of work since the last break
+	good, then := -1, quantity.Duration(0)
+	for _, b := range blocks {
+		for i := max(p.Blocks[b].From, p.Next()-1); i < p.Blocks[b].To; i++ {
+			s := &p.Steps[i]
+			if i == p.Blocks[b].From || p.Steps[i-1].Hold != nil && p.Steps[i-1].State.Out == "" {
+				good, then = i, since
+			}
+			if p.WithContingency(since+s.Minutes) > breakAfter {
+				at, left := i, quantity.Duration(0)
+				if good > 0 && then > breakAfter/4 && !slices.Contains(out, good) {
+					at, left = good, since-then
+				}
+				out = append(out, at)
+				since = left
+			}
+			since += s.Minutes
+		}
+	}
+	return out
 }
 
 func (p *Plan) fitsCrew(b *Block, w *estate.Window) bool {
@@ -242,7 +291,8 @@ func (p *Plan) fitsCrew(b *Block, w *estate.Window) bool {
 // one, and it alone decides. Either way the window has to be closed out before
 // its margin.
 func (p *Plan) reckon(n *Night, c *clockwork) {
-	n.Needs = p.WithContingency(around(c) + p.work(n.Blocks))
+	n.Needs = p.WithContingency(around(c) + p.work(c, n.Blocks))
+	breaks := p.breaks(c, n.Blocks)
 	n.Begin = n.Opens
 	n.End = n.Opens.Add(toTime(n.Needs))
 	end := n.Closes.Add(-toTime(n.Window.Margin)).Add(-toTime(p.WithContingency(c.of(CloseOut))))
@@ -252,12 +302,16 @@ func (p *Plan) reckon(n *Night, c *clockwork) {
 		n.Turning = append(n.Turning, turning)
 		for i := max(p.Blocks[b].From, p.Next()-1); i < p.Blocks[b].To; i++ {
 			s := &p.Steps[i]
-			s.Start = n.Opens.Add(toTime(quantity.Of(at.Minutes()*(1+p.Contingency), quantity.Minute))).Truncate(time.Minute)
+			if slices.Contains(breaks, i) {
+				n.Breaks = append(n.Breaks, Pause{Before: s.Number, Minutes: c.of(Break), At: clockAt(n, p, at)})
+				at += c.of(Break)
+			}
+			s.Start = clockAt(n, p, at)
 			at += s.Minutes
 			if turning == 0 || s.Number < turning {
 				n.LatestBack = end.Add(-toTime(s.BackMinutes)).Truncate(time.Minute)
 			}
-			s.LatestStart = end.Add(-toTime(p.needsFrom(s, turning))).Truncate(time.Minute)
+			s.LatestStart = end.Add(-toTime(p.needsFrom(s, turning) + p.breaksWithin(c, breaks, i))).Truncate(time.Minute)
 			if s.Start.After(s.LatestStart) {
 				p.Findings = append(p.Findings, lint.Finding{
 					Rule: "plan/back-out", Level: lint.Error, At: stepAt(s, n.Window), Thing: stepThing(s), Rack: s.At.Rack,
@@ -267,6 +321,11 @@ func (p *Plan) reckon(n *Night, c *clockwork) {
 			}
 		}
 	}
+}
+
+// clockAt gives the time of day after minutes of work in a window.
+func clockAt(n *Night, p *Plan, at quantity.Duration) time.Time {
+	return n.Opens.Add(toTime(quantity.Of(at.Minutes()*(1+p.Contingency), quantity.Minute))).Truncate(time.Minute)
 }
 
 func minutesText(d quantity.Duration) string { return quantity.Number(d.Minutes(), 0) }
@@ -397,7 +456,7 @@ func stepsText(from, to int) string {
 // tooLong says why blocks that follow each other, which b is together, fit into
 // no window, with the shortest window that would do.
 func (p *Plan) tooLong(f *filling, blocks []int, b *Block, c *clockwork) {
-	needs := p.WithContingency(around(c) + p.work(blocks))
+	needs := p.WithContingency(around(c) + p.work(c, blocks))
 	first := &p.Steps[b.From]
 	finding := lint.Finding{Rule: "plan/too-long", Level: lint.Error, Thing: stepThing(first), Rack: first.At.Rack}
 	if first.Job != nil {

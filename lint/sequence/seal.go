@@ -48,7 +48,7 @@ func sealsAt(s *Step) []string {
 	// Supply cords that stay in the rack pass no seal; a thing that is only fed
 	// otherwise keeps its data cords.
 	switch s.Task {
-	case CordsOff:
+	case CordsOff, CordsOut:
 		if j.Old == nil || j.Kind == Refeed && inOwnRack(j.Old) {
 			return nil
 		}

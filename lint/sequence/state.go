@@ -29,7 +29,7 @@ func (r *writer) sync() {
 }
 
 func (r *writer) state() State {
-	s := State{Out: r.out}
+	s := State{Out: r.out, OneFeed: r.oneFeed}
 	for _, j := range r.p.Jobs {
 		if at, ok := r.parked[j]; ok {
 			s.Parked = append(s.Parked, j.Name+" on "+at)

@@ -90,7 +90,11 @@ func (p *Plan) tips() {
 	}
 	for _, name := range order {
 		u := unknown[name]
-		u.Because = fmt.Sprintf("how near %s comes to tipping at step %s is not reckoned: %s", name, listOf(steps[name]), u.Because)
+		at := "step " + steps[name][0]
+		if len(steps[name]) > 1 {
+			at = "steps " + listOf(steps[name])
+		}
+		u.Because = fmt.Sprintf("how near %s comes to tipping at %s is not reckoned: %s", name, at, u.Because)
 		p.Unchecked = append(p.Unchecked, *u)
 	}
 }

@@ -52,7 +52,7 @@ func TestTipIsReckonedAtItsStep(t *testing.T) {
 				"withdraw a: Pulled out, it is held 4.22 times by the rest of x (60 kg).",
 			},
 		},
-		{name: "a stabiliser of unknown reach", fixed: "stabiliser", unchecked: "how near x comes to tipping at step 5, 12, 19 is not reckoned: the reach of the stabiliser of frame.f is missing"},
+		{name: "a stabiliser of unknown reach", fixed: "stabiliser", unchecked: "how near x comes to tipping at steps 5, 13, 21 is not reckoned: the reach of the stabiliser of frame.f is missing"},
 	}
 	for _, tt := range tests {
 		t.Run(tt.name, func(t *testing.T) {

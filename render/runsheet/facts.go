@@ -22,6 +22,7 @@ func (s *sheet) facts() [][2]string {
 		}
 	}
 	add("Change record", s.o.Record)
+	add("Purpose", purpose(s.o.Purpose))
 	add("Drawing before", s.o.Before)
 	add("Drawing after", s.o.After)
 	add("Confirmed as built", strings.Join(confirmed(p), "; "))
@@ -45,21 +46,29 @@ func (s *sheet) facts() [][2]string {
 	people, lift, competences := crew(p.Steps)
 	text := count(people, "person")
 	if lift {
-		text += ", a lift"
+		text += ", a lift" + s.liftFor(p.Steps)
 	}
 	for _, c := range competences {
 		text += ", " + c
 	}
 	add("Crew and tools", text+"; lead, hands and remote verifier are named on the approved sheet")
-	add("Parts and labels", strings.Join(s.parts(), "; "))
 	add("Services and owners", strings.Join(owners(p), "; "))
 	for _, l := range p.Losses() {
 		add(l.What, minutes(l.Minutes)+" min")
 	}
 	add("Notices", strings.Join(notices(p), "; "))
-	add("Freezes passed over", strings.Join(p.Frozen, "; "))
+	add("Freeze check", freezes(p))
 	add("States between", fmt.Sprintf("%d judged by the rules that a layout is judged by", p.States))
 	return out
+}
+
+// purpose says in two lines what a change is for.
+func purpose(subjects []string) string {
+	const most = 2
+	if len(subjects) <= most {
+		return strings.Join(subjects, "; ")
+	}
+	return strings.Join(subjects[:most], "; ") + fmt.Sprintf("; and %s before", count(len(subjects)-most, "commit"))
 }
 
 // confirmed says of each site by which tag its record was last confirmed as
@@ -80,6 +89,22 @@ func confirmed(p *sequence.Plan) []string {
 		}
 	}
 	return out
+}
+
+// freezes says that no window falls into a freeze, and which were passed over.
+func freezes(p *sequence.Plan) string {
+	passed := strings.Join(p.Frozen, "; ")
+	switch {
+	case len(p.Windows) == 0 && passed == "":
+		return ""
+	case len(p.Windows) == 0:
+		return "windows passed over for " + passed
+	case len(p.New().Freezes) == 0:
+		return "no freeze is declared"
+	case passed == "":
+		return "no window of this sheet falls into a freeze"
+	}
+	return "no window of this sheet falls into a freeze; passed over for " + passed
 }
 
 // notices says by when those concerned are to be told of the first window of
@@ -116,6 +141,28 @@ func (s *sheet) gap() string {
 		return " (no order needs fewer)"
 	}
 	return fmt.Sprintf(" (at least %d are needed; a shorter order was neither found nor ruled out)", s.p.Least)
+}
+
+// liftFor says what the lift has to lift, and how high.
+func (s *sheet) liftFor(steps []sequence.Step) string {
+	var most quantity.Mass
+	var high quantity.Length
+	for i := range steps {
+		if st := &steps[i]; st.Lift {
+			most = max(most, st.Mass)
+			if st.At.High {
+				high = max(high, st.At.Middle)
+			}
+		}
+	}
+	if most == 0 {
+		return ""
+	}
+	text := " rated for " + most.String() + " or more"
+	if high > 0 {
+		text += " at " + s.length(high) + " above the floor"
+	}
+	return text
 }
 
 // crew gives the most people that a step needs, whether one needs a lift, and
@@ -395,6 +442,9 @@ func windowFacts(n *sequence.Night) []string {
 	out := []string{
 		fmt.Sprintf("usable %s min (margin %s), planned %s min with set-up and close-out", minutes(n.Usable), minutes(n.Window.Margin), minutes(n.Needs)),
 		fmt.Sprintf("planned from %s to %s", n.Begin.Format("15:04"), n.End.Format("15:04")),
+	}
+	for _, b := range n.Breaks {
+		out = append(out, fmt.Sprintf("planned break of %s min at %s, before step %d", minutes(b.Minutes), b.At.Format("15:04"), b.Before))
 	}
 	if !n.LatestBack.IsZero() {
 		out = append(out, "latest moment to turn back "+n.LatestBack.Format("15:04"))

@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"html/template"
 	"io"
+	"regexp"
 	"strings"
 	"sync"
 
@@ -18,7 +19,25 @@ var sheetText string
 
 // sheetPage is parsed when a page is asked for: most runs of the program print
 // none.
-var sheetPage = sync.OnceValue(func() *template.Template { return template.Must(template.New("sheet").Parse(sheetText)) })
+var sheetPage = sync.OnceValue(func() *template.Template {
+	return template.Must(template.New("sheet").Funcs(template.FuncMap{"keep": keep}).Parse(sheetText))
+})
+
+// runOfUnits is a run of units such as "U18-19 ↑", which no line break may cut.
+var runOfUnits = regexp.MustCompile(`U?\d+-\d+[.,;:)]?( [↑↓])?`)
+
+// keep keeps runs of units on one line.
+func keep(text string) template.HTML {
+	var b strings.Builder
+	at := 0
+	for _, m := range runOfUnits.FindAllStringIndex(text, -1) {
+		b.WriteString(template.HTMLEscapeString(text[at:m[0]]))
+		b.WriteString(`<span class="keep">` + template.HTMLEscapeString(text[m[0]:m[1]]) + `</span>`)
+		at = m[1]
+	}
+	b.WriteString(template.HTMLEscapeString(text[at:]))
+	return template.HTML(b.String()) // every part is escaped
+}
 
 // HTML writes the run sheet as one page without scripts or links to elsewhere,
 // which prints on A4 with boxes to tick.
@@ -36,6 +55,7 @@ type page struct {
 	Cautions  [][2]string
 	StopRules []string
 	Before    []string
+	Staged    []string
 	AtRack    []string
 	Daytime   []string
 	Parts     []part
@@ -58,6 +78,7 @@ type part struct {
 
 type run struct {
 	Clock bool
+	Break string // a planned break before it
 	Rows  []row
 	Hold  string
 	Drawn []drawn
@@ -93,6 +114,7 @@ func pageOf(p *sequence.Plan, o Options) *page {
 	for i, c := range s.cautions {
 		d.Cautions = append(d.Cautions, [2]string{fmt.Sprintf("C%d", i+1), c})
 	}
+	d.Staged = s.parts()
 	for i := range p.Daytime {
 		d.Daytime = append(d.Daytime, fmt.Sprintf("%s (%s min)", p.Daytime[i].Do, minutes(p.Daytime[i].Minutes)))
 	}
@@ -165,22 +187,62 @@ func (s *sheet) runs(from, to int) []run {
 	from = max(from, p.Next()-1)
 	for from < to {
 		end := from
-		for end < to && p.Steps[end].Hold == nil {
+		for end < to && p.Steps[end].Hold == nil && (end+1 == to || s.pause(&p.Steps[end+1]) == nil) {
 			end++
 		}
 		end = min(end+1, to)
 		r := run{Clock: !p.Steps[from].Start.IsZero()}
+		if b := s.pause(&p.Steps[from]); b != nil {
+			r.Break = fmt.Sprintf("Planned break of %s min at %s: everybody off the work, one stays at the rack. The lead asks who can go on.", minutes(b.Minutes), b.At.Format("15:04"))
+		}
 		for i := from; i < end; i++ {
 			r.Rows = append(r.Rows, s.row(&p.Steps[i]))
 		}
 		if h := p.Steps[end-1].Hold; h != nil {
-			r.Hold = fmt.Sprintf("Hold point %s: %s. Decides: %s.", h.Name, h.What, h.Decides)
+			r.Hold = fmt.Sprintf("Hold point %s: %s. Decides: %s.%s", h.Name, h.What, h.Decides, s.choice(&p.Steps[end-1]))
 		}
 		r.Drawn = s.drawn(from, end)
 		out = append(out, r)
 		from = end
 	}
 	return out
+}
+
+// pause gives the planned break before a step, or nil.
+func (s *sheet) pause(st *sequence.Step) *sequence.Pause {
+	for _, n := range s.p.Windows {
+		for i := range n.Breaks {
+			if n.Breaks[i].Before == st.Number {
+				return &n.Breaks[i]
+			}
+		}
+	}
+	return nil
+}
+
+// choice says what going on and going back from a hold point take, and until
+// when the choice is open.
+func (s *sheet) choice(st *sequence.Step) string {
+	c := s.p.ChoiceAt(st)
+	by := ""
+	if !c.By.IsZero() {
+		by = c.By.Format("15:04")
+	}
+	switch {
+	case c.Ends && by != "":
+		return fmt.Sprintf(" The work rests here; if it is not go by %s, the rest waits for another window.", by)
+	case c.Ends:
+		return ""
+	}
+	text := fmt.Sprintf(" Back from here %s min, on %s min.", minutes(c.Back), minutes(c.On))
+	switch {
+	case by == "":
+	case c.Turned:
+		text += fmt.Sprintf(" If it is not go by %s, go on all the same and call for more time.", by)
+	default:
+		text += fmt.Sprintf(" If it is not go by %s, go back.", by)
+	}
+	return text
 }
 
 func (s *sheet) row(st *sequence.Step) row {

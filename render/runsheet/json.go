@@ -114,17 +114,24 @@ type DocumentHold struct {
 	Name    string `json:"name"`
 	What    string `json:"what"`
 	Decides string `json:"decides"`
+
+	Back    float64 `json:"back_minutes"`        // undoing the block so far, with contingency
+	Forward float64 `json:"forward_minutes"`     // finishing it
+	Turned  bool    `json:"turned,omitempty"`    // going on is the shorter way
+	Ends    bool    `json:"ends,omitempty"`      // the work may rest here
+	By      string  `json:"latest_go,omitempty"` // when the next step has to start at the latest
 }
 
 // A DocumentState is what is out of the ordinary after a step.
 type DocumentState struct {
-	Out    string   `json:"out,omitempty"`
-	Off    []string `json:"off,omitempty"`
-	Parked []string `json:"parked"`
-	Down   []string `json:"down"`
-	Open   []string `json:"open"`
-	Ajar   []string `json:"ajar"`  // doors that must stay shut and stand open
-	Seals  []string `json:"seals"` // fire seals that stand open
+	Out     string   `json:"out,omitempty"`
+	Off     []string `json:"off,omitempty"`
+	OneFeed string   `json:"one_feed,omitempty"` // what is on fewer of its feeds than it gets
+	Parked  []string `json:"parked"`
+	Down    []string `json:"down"`
+	Open    []string `json:"open"`
+	Ajar    []string `json:"ajar"`  // doors that must stay shut and stand open
+	Seals   []string `json:"seals"` // fire seals that stand open
 }
 
 // A DocumentBlock is a run of steps between two resting states.
@@ -160,6 +167,15 @@ type DocumentWindow struct {
 	Needs      float64 `json:"needed_minutes"`
 	LatestBack string  `json:"latest_back_out,omitempty"`
 	Blocks     []int   `json:"blocks"` // from 1
+
+	Breaks []DocumentBreak `json:"breaks,omitempty"`
+}
+
+// A DocumentBreak is a planned break of a window.
+type DocumentBreak struct {
+	Before  int     `json:"before_step"`
+	At      string  `json:"at"`
+	Minutes float64 `json:"minutes"`
 }
 
 // A DocumentParked is something that waits elsewhere for a while.
@@ -224,10 +240,10 @@ func documentOf(p *sequence.Plan, o Options) *Document {
 		d.AsBuilt = append(d.AsBuilt, a)
 	}
 	for i := range p.Daytime {
-		d.Daytime = append(d.Daytime, stepOf(&p.Daytime[i]))
+		d.Daytime = append(d.Daytime, stepOf(p, &p.Daytime[i]))
 	}
 	for i := range p.Steps {
-		s := stepOf(&p.Steps[i])
+		s := stepOf(p, &p.Steps[i])
 		s.Done = done[s.Number]
 		d.Steps = append(d.Steps, s)
 	}
@@ -242,6 +258,9 @@ func documentOf(p *sequence.Plan, o Options) *Document {
 		}
 		for _, b := range n.Blocks {
 			w.Blocks = append(w.Blocks, b+1)
+		}
+		for _, b := range n.Breaks {
+			w.Breaks = append(w.Breaks, DocumentBreak{b.Before, moment(b.At), number(b.Minutes)})
 		}
 		d.Windows = append(d.Windows, w)
 	}
@@ -283,7 +302,7 @@ func findingOf(f lint.Finding) DocumentFinding {
 	return d
 }
 
-func stepOf(s *sequence.Step) DocumentStep {
+func stepOf(p *sequence.Plan, s *sequence.Step) DocumentStep {
 	d := DocumentStep{
 		Number: s.Number, Task: string(s.Task), Do: s.Do, Expect: s.Expect,
 		Rack: s.At.Rack, Room: s.At.Room, Site: s.At.Site, Face: s.At.Face, Units: s.At.Units, Counted: s.At.Counted,
@@ -303,10 +322,11 @@ func stepOf(s *sequence.Step) DocumentStep {
 	}
 	if s.Number > 0 {
 		d.Block = s.Block + 1
-		d.After = &DocumentState{s.State.Out, s.State.Off, list(s.State.Parked), list(s.State.Down), list(s.State.Open), list(s.State.Ajar), list(s.State.Seals)}
+		d.After = &DocumentState{s.State.Out, s.State.Off, s.State.OneFeed, list(s.State.Parked), list(s.State.Down), list(s.State.Open), list(s.State.Ajar), list(s.State.Seals)}
 	}
 	if h := s.Hold; h != nil {
-		d.Hold = &DocumentHold{h.Name, h.What, h.Decides}
+		c := p.ChoiceAt(s)
+		d.Hold = &DocumentHold{h.Name, h.What, h.Decides, number(c.Back), number(c.On), c.Turned, c.Ends, moment(c.By)}
 	}
 	return d
 }

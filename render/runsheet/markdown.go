@@ -101,6 +101,12 @@ func (m *markdown) before() {
 	for _, s := range append(m.ways(), preChecks...) {
 		m.tick("%s", s)
 	}
+	if all := m.parts(); len(all) > 0 {
+		m.line("\nIn the staging area:\n")
+		for _, s := range all {
+			m.tick("%s", s)
+		}
+	}
 	m.line("\nAt the rack:\n")
 	for _, s := range rackChecks {
 		m.tick("%s", s)
@@ -149,8 +155,11 @@ func (m *markdown) steps() {
 func (m *markdown) tables(runs []run) {
 	box := m.sign("☐", "[ ]")
 	for _, r := range runs {
+		if r.Break != "" {
+			m.line("\n**%s** %s taken, time ______", r.Break, box)
+		}
 		m.line("")
-		heads := []string{"no.", "min", "place", "do", "shows that it is done", "who", "state after", "undo (min)", "done"}
+		heads := []string{"no.", "min", "place", "do", "shows that it is done", "who", "state after", "undo (min)", "done (time, initials), remark"}
 		if r.Clock {
 			heads = slices.Insert(heads, 1, "start", "latest")
 		}

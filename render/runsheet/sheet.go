@@ -17,7 +17,10 @@ type Options struct {
 	Before string // the commits between which the plan leads, as people know them
 	After  string
 	Record string // number of the change record, if there is one
-	Bare   bool   // no elevations
+	// Purpose says what the change is for: the subjects of its commits, the
+	// youngest first.
+	Purpose []string
+	Bare    bool // no elevations
 }
 
 // A sheet is a plan being printed.
@@ -102,6 +105,9 @@ func (s *sheet) state(st *sequence.State) string {
 	}
 	if len(st.Off) > 0 {
 		parts = append(parts, "off: "+strings.Join(st.Off, ", "))
+	}
+	if st.OneFeed != "" {
+		parts = append(parts, st.OneFeed)
 	}
 	if len(st.Parked) > 0 {
 		parts = append(parts, "parked: "+strings.Join(st.Parked, ", "))
