@@ -89,6 +89,9 @@ func runInstall(ctx context.Context, p *program, show bool) error {
 	if err := i.hook(); err != nil {
 		return err
 	}
+	if _, err := exec.LookPath("cagenut"); err != nil {
+		p.notef("git will not find cagenut: it is not on the path; put it there, as with: go install ./cmd/cagenut")
+	}
 	if i.blocked {
 		return errReported
 	}

@@ -161,23 +161,18 @@ func (p *program) lastTouch(ctx context.Context, place *source.Place, s branch, 
 	return fmt.Sprintf("%s (%s %q)", s.name, versions[0].Hash.Short(), versions[0].Subject)
 }
 
-// tellSides adds to each finding which branch each of its things comes from.
+// A touch is a thing that a side of a merge has changed, and where it stands
+// now.
+type touch struct {
+	ref string
+	at  estate.Range // in the merge
+	by  string       // the side, with its commit
+}
+
+// tellSides adds to each finding which branch each of its things comes from. A
+// finding of the merge that neither side has alone comes of both: where its own
+// things are of one side only, what the others changed is named as well.
 func (p *program) tellSides(ctx context.Context, place *source.Place, page *report.Page, merged *estate.Estate, sides []branch) {
-	touched := make([]map[string]string, len(sides)) // reference to file
-	for i, s := range sides {
-		touched[i] = map[string]string{}
-		c := change.Between(s.was, s.estate)
-		for j := range c.Mounts {
-			if m := c.Mounts[j].New; m != nil {
-				touched[i][m.Ref()] = m.Source.File
-			}
-		}
-		for j := range c.Racks {
-			if k := c.Racks[j].New; k != nil {
-				touched[i][k.Ref()] = k.Source.File
-			}
-		}
-	}
 	places := map[string]estate.Range{}
 	for _, r := range merged.Racks {
 		places[r.Ref()] = r.Source.At()
@@ -185,14 +180,82 @@ func (p *program) tellSides(ctx context.Context, place *source.Place, page *repo
 			places[m.Ref()] = m.Source.At()
 		}
 	}
-	for i := range page.Result.Findings {
-		f := &page.Result.Findings[i]
-		for _, thing := range append([]string{f.Thing}, f.Others...) {
-			for j, s := range sides {
-				if file, ok := touched[j][thing]; ok {
-					f.Related = append(f.Related, lint.Related{At: places[thing], Message: strings.TrimPrefix(thing, "rack.") + " is as " + p.lastTouch(ctx, place, s, file) + " has it"})
-				}
+	for _, t := range change.Between(&estate.Estate{}, merged).Things {
+		places[t.Ref()] = change.At(t.New)
+	}
+	touched := make([][]touch, len(sides))
+	for i, s := range sides {
+		c := change.Between(s.was, s.estate)
+		commits := map[string]string{} // by file
+		add := func(ref, file string) {
+			if commits[file] == "" {
+				commits[file] = p.lastTouch(ctx, place, s, file)
+			}
+			touched[i] = append(touched[i], touch{ref, places[ref], commits[file]})
+		}
+		for j := range c.Mounts {
+			if m := c.Mounts[j].New; m != nil {
+				add(m.Ref(), m.Source.File)
+			}
+		}
+		for j := range c.Racks {
+			if k := c.Racks[j].New; k != nil {
+				add(k.Ref(), k.Source.File)
+			}
+		}
+		for j := range c.Things {
+			if t := &c.Things[j]; t.New != nil {
+				add(t.Ref(), change.At(t.New).File)
 			}
 		}
 	}
+	for i := range page.Result.Findings {
+		f := &page.Result.Findings[i]
+		named := 0
+		var unnamed []int
+		for j := range sides {
+			if tellSide(f, touched[j]) {
+				named++
+			} else {
+				unnamed = append(unnamed, j)
+			}
+		}
+		for _, j := range unnamed {
+			if named < 2 && len(touched[j]) > 0 {
+				f.Related = append(slices.Clip(f.Related), brings(touched[j]))
+			}
+		}
+	}
+}
+
+// tellSide says of the things of a finding that a side has changed that they
+// are as it has them, and reports whether there are any: the things that the
+// finding names, and those that its places are the names of.
+func tellSide(f *lint.Finding, touched []touch) (told bool) {
+	for _, t := range touched {
+		as := "as " + t.by + " has it"
+		if k := slices.IndexFunc(f.Related, func(r lint.Related) bool { return r.At == t.at && r.At != (estate.Range{}) }); k >= 0 {
+			f.Related = slices.Clone(f.Related) // a rule's result is kept as it is
+			f.Related[k].Message = strings.TrimPrefix(f.Related[k].Message+"; "+as, "; ")
+			told = true
+		} else if t.ref == f.Thing || slices.Contains(f.Others, t.ref) {
+			f.Related = append(slices.Clip(f.Related), lint.Related{At: t.at, Message: strings.TrimPrefix(t.ref, "rack.") + " is " + as})
+			told = true
+		}
+	}
+	return told
+}
+
+// brings says what a side has changed, a few things of it.
+func brings(touched []touch) lint.Related {
+	const few = 3
+	var names []string
+	for _, t := range touched[:min(len(touched), few)] {
+		names = append(names, t.ref)
+	}
+	s := touched[0].by + " changed " + strings.Join(names, ", ")
+	if n := len(touched) - few; n > 0 {
+		s += fmt.Sprintf(" and %d more", n)
+	}
+	return lint.Related{At: touched[0].at, Message: s}
 }

@@ -38,20 +38,22 @@ func (c *Change) In(want func(*estate.Rack) bool) *Change {
 func (c *Change) Below(covers func(file string) bool) *Change {
 	return c.reduce(
 		func(r *estate.Rack) bool { return covers(r.Source.File) },
-		func(t *ThingChange) bool { return covers(fileOf(t.Old)) || covers(fileOf(t.New)) },
+		func(t *ThingChange) bool { return covers(At(t.Old).File) || covers(At(t.New).File) },
 	)
 }
 
-// fileOf gives the file that declares a thing, or "" for none.
-func fileOf(thing any) string {
+// At gives the place of the name of a thing that stands in no rack, such as an
+// *estate.Frame, or of none for nil.
+func At(thing any) estate.Range {
 	v := reflect.Indirect(reflect.ValueOf(thing))
 	if v.Kind() != reflect.Struct {
-		return ""
+		return estate.Range{}
 	}
 	if f := v.FieldByName("Source"); f.IsValid() {
-		return f.Interface().(estate.Source).File
+		src := f.Interface().(estate.Source)
+		return src.At()
 	}
-	return ""
+	return estate.Range{}
 }
 
 // reduce leaves what happens in the wanted racks, and the wanted things whole.

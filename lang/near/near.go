@@ -8,8 +8,9 @@ import (
 	"github.com/agext/levenshtein"
 )
 
-// Name gives the known name that was most likely meant, or "". Of names that
-// are equally near the first wins.
+// Name gives the known name that was most likely meant, or "": the one that
+// fewest letters make of what was written, or the only one that begins with it.
+// Of names that are equally near the first wins.
 func Name(name string, known []string) string {
 	best, least := "", 0
 	for _, k := range known {
@@ -24,6 +25,18 @@ func Name(name string, known []string) string {
 		d := distance(name, k)
 		if d <= limit && (best == "" || d < least) {
 			best, least = k, d
+		}
+	}
+	if best != "" || len(name) < 3 {
+		return best
+	}
+	// The beginning of a single name, as of cab-42 where frame.cab is written.
+	for _, k := range known {
+		if len(k) > len(name) && strings.EqualFold(k[:len(name)], name) {
+			if best != "" {
+				return ""
+			}
+			best = k
 		}
 	}
 	return best

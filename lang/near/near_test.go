@@ -3,7 +3,7 @@ package near
 import "testing"
 
 func TestName(t *testing.T) {
-	known := []string{"hq-a", "hq-b", "qt-w", "storage-24", "storage-24-short", "main"}
+	known := []string{"hq-a", "hq-b", "qt-w", "storage-24", "storage-24-short", "main", "cabinet-42"}
 	tests := []struct{ word, want string }{
 		{"hq-a", "hq-a"},
 		{"HQ-B", "hq-b"},
@@ -13,7 +13,9 @@ func TestName(t *testing.T) {
 		{"STORAGE24", "storage-24"},
 		{"sotrage-24-shrot", "storage-24-short"},
 		{"mian", "main"},
-		{"proposal", ""}, // shares letters with none
+		{"cabinet", "cabinet-42"}, // the only one that begins so
+		{"storage", ""},           // two begin so
+		{"proposal", ""},          // shares letters with none
 		{"x", ""},
 		{"", ""},
 	}

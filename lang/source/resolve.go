@@ -273,10 +273,19 @@ func (s *resolving) unknown(name string) error {
 		return revErrorf(s.whole, "%s here; did you mean %q? If %s has it, fetch it with: %s", text, meant, remote, fetch)
 	case meant != "":
 		return revErrorf(s.whole, "%s; did you mean %q?", text, meant)
+	case fetch != "" && shortHash(name):
+		return revErrorf(s.whole, "%s here; if it begins a hash, write it whole, since a remote gives commits by no less; if it is a branch of %s, fetch it with: %s",
+			text, remote, fetch)
 	case fetch != "":
 		return revErrorf(s.whole, "%s here; if %s has it, fetch it with: %s", text, remote, fetch)
 	}
 	return revErrorf(s.whole, "%s", text)
+}
+
+// shortHash reports whether a name may be the beginning of a hash, as git
+// shortens them.
+func shortHash(name string) bool {
+	return len(name) >= 7 && len(name) < 40 && strings.Trim(strings.ToLower(name), "0123456789abcdef") == ""
 }
 
 // fetchOf says how to bring here what a remote calls by a name, and what to

@@ -128,6 +128,7 @@ func TestResolveRefused(t *testing.T) {
 		{"mian", `there is no branch, tag or commit "mian"; did you mean "main"?`},
 		{"utterly-different-thing", `there is no branch, tag or commit "utterly-different-thing" here; if origin has it, fetch it with: git fetch origin utterly-different-thing, and write FETCH_HEAD`},
 		{"origin/utterly-different-thing", `there is no branch, tag or commit "origin/utterly-different-thing" here; if origin has it, fetch it with: git fetch origin utterly-different-thing:refs/remotes/origin/utterly-different-thing`},
+		{"deadbeef", `there is no branch, tag or commit "deadbeef" here; if it begins a hash, write it whole, since a remote gives commits by no less; if it is a branch of origin, fetch it with: git fetch origin deadbeef, and write FETCH_HEAD`},
 		{"origin/maim", `there is no branch, tag or commit "origin/maim" here; did you mean "origin/main"? If origin has it, fetch it with: git fetch origin maim:refs/remotes/origin/maim`},
 		{"FETCH_HEAD", `there is no branch, tag or commit "FETCH_HEAD" here; if origin has it, fetch it with: git fetch origin BRANCH`},
 		{"../config", `"../config" is a range of two revisions where one is wanted`},
