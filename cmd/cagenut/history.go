@@ -73,9 +73,9 @@ func runHistory(ctx context.Context, p *program, o historyOptions, args []string
 			return usagef("--by-unit prints all units of %s; leave %s out", args[0], args[1])
 		}
 		if n, ok := unitNumber(args[1]); ok {
-			target.Unit = n
+			target.Unit = &n
 		} else {
-			target.Mount = args[1]
+			target.Mount = strings.TrimPrefix(strings.TrimPrefix(args[1], "rack."), target.Rack+".")
 		}
 	}
 	place, err := p.locate()
@@ -99,9 +99,12 @@ func runHistory(ctx context.Context, p *program, o historyOptions, args []string
 			word = unknown.Target.Mount
 		}
 		if meant := near.Name(word, unknown.Known); meant != "" {
-			return usagef("%v in %s; did you mean %s?", err, orElse(p.at, "HEAD"), meant)
+			return usagef("%v in %s; did you mean %s? An older name, or what has gone, is found with --at REV", err, orElse(p.at, "HEAD"), meant)
 		}
-		return usagef("%v in %s", err, orElse(p.at, "HEAD"))
+		if unknown.Frame != nil {
+			return usageError{err.Error()}
+		}
+		return usagef("%v in %s; name a commit that has it with --at REV", err, orElse(p.at, "HEAD"))
 	}
 	if err != nil {
 		return err

@@ -50,8 +50,8 @@ type Outline interface {
 // is on one of its units.
 type Target struct {
 	Rack  string
-	Mount string            // label, or "" for all mounts
-	Unit  estate.UnitNumber // 0 for all units
+	Mount string             // label, or "" for all mounts
+	Unit  *estate.UnitNumber // nil for all units
 }
 
 // An Event is what one commit did with the target.
@@ -71,14 +71,18 @@ type Gap struct {
 	Added   *source.Commit // brought the next one
 }
 
-// UnknownError says that the commit has no such rack or mount.
+// UnknownError says that the commit has no such rack, mount or unit.
 type UnknownError struct {
 	Target Target
-	Known  []string // the names there are in its place
+	Known  []string      // the names there are in its place
+	Frame  *estate.Frame // whose units there are, where a unit is not known
 }
 
 func (e *UnknownError) Error() string {
-	if e.Target.Mount != "" {
+	switch {
+	case e.Frame != nil:
+		return fmt.Sprintf("rack %q has no unit %s; it counts %d to %d", e.Target.Rack, *e.Target.Unit, e.Frame.First, e.Frame.Last())
+	case e.Target.Mount != "":
 		return fmt.Sprintf("rack %q has no mount %q", e.Target.Rack, e.Target.Mount)
 	}
 	return fmt.Sprintf("there is no rack %q", e.Target.Rack)
@@ -114,7 +118,12 @@ func (f *Follower) Follow(ctx context.Context, from source.Hash, target Target) 
 		}
 	}
 	w.paths = filesOf(rack)
-	return w.run(ctx, from)
+	events, err := w.run(ctx, from)
+	if f := rack.Frame; err == nil && len(events) == 0 && target.Unit != nil && f != nil && f.Units > 0 &&
+		(*target.Unit < estate.Units(f.First) || *target.Unit >= estate.Units(f.Last()+1)) {
+		return nil, &UnknownError{Target: target, Frame: f} // nor did it ever have it
+	}
+	return events, err
 }
 
 // latest loads what the history of the target begins with: all of the tree, or,
@@ -299,7 +308,7 @@ func (w *walk) visit(ctx context.Context, c *source.Commit) (more, brought bool,
 	for _, rc := range all.Racks {
 		if rc.New == nil && rc.Old.Name == w.target.Rack || rc.New != nil && rc.New.Name == w.target.Rack {
 			e.Old, e.New = rc.Old, rc.New
-			if w.target.Mount == "" && w.target.Unit == 0 {
+			if w.target.Mount == "" && w.target.Unit == nil {
 				e.Change.Racks = append(e.Change.Racks, rc)
 			}
 			if rc.Old != nil {
@@ -360,21 +369,21 @@ func (w *walk) concerns(mc *change.MountChange, e *Event) bool {
 			return here(mc.New) && mc.New.Name == w.target.Mount
 		}
 		return mc.Old.Name == w.target.Mount
-	case w.target.Unit == 0:
+	case w.target.Unit == nil:
 		return true
 	}
-	return here(mc.Old) && mountOn(mc.Old, w.target.Unit) || here(mc.New) && mountOn(mc.New, w.target.Unit)
+	return here(mc.Old) && mountOn(mc.Old, *w.target.Unit) || here(mc.New) && mountOn(mc.New, *w.target.Unit)
 }
 
 // covers reports whether a run of units holds the target's unit.
 func (w *walk) covers(r *estate.Rack, units estate.UnitRange) bool {
-	if w.target.Unit == 0 {
+	if w.target.Unit == nil {
 		return true
 	}
 	if r.Frame == nil {
-		return units.From <= w.target.Unit && w.target.Unit <= units.To
+		return units.From <= *w.target.Unit && *w.target.Unit <= units.To
 	}
-	return r.Frame.Extent(units).Meets(r.Frame.UnitExtent(w.target.Unit))
+	return r.Frame.Extent(units).Meets(r.Frame.UnitExtent(*w.target.Unit))
 }
 
 // mountOn reports whether a mount takes a unit of its rack.

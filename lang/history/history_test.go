@@ -85,8 +85,8 @@ func TestFollow(t *testing.T) {
 		want   string // the steps, the youngest first
 	}{
 		{Target{Rack: "quay-a"}, "step 7; step 6; step 4; step 2; step 1"},
-		{Target{Rack: "quay-a", Unit: estate.Units(5)}, "step 6; step 2"},
-		{Target{Rack: "quay-a", Unit: estate.Units(3)}, "step 2; step 1"},
+		{Target{Rack: "quay-a", Unit: unit(5)}, "step 6; step 2"},
+		{Target{Rack: "quay-a", Unit: unit(3)}, "step 2; step 1"},
 		{Target{Rack: "quay-a", Mount: "four"}, "step 7"},
 		{Target{Rack: "b", Mount: "two"}, "step 9"},
 		{Target{Rack: "c"}, "step 9"},
@@ -136,7 +136,7 @@ func TestEarlierRacksOfAName(t *testing.T) {
 		want   string // the steps, the youngest first; | where an earlier rack begins
 	}{
 		{Target{Rack: "later"}, "step 9; step 8 | step 4; step 3; step 2; step 1"},
-		{Target{Rack: "later", Unit: estate.Units(5)}, "| step 4; step 2"},
+		{Target{Rack: "later", Unit: unit(5)}, "| step 4; step 2"},
 		{Target{Rack: "c"}, "step 12 | step 11; step 10 | step 9; step 1"},
 		{Target{Rack: "d"}, "step 12"},
 		{Target{Rack: "e"}, "step 11; step 6"},
@@ -204,6 +204,12 @@ func TestTimeline(t *testing.T) {
 	}
 }
 
+// unit gives a unit to follow.
+func unit(n int) *estate.UnitNumber {
+	u := estate.Units(n)
+	return &u
+}
+
 func TestByUnit(t *testing.T) {
 	f, head := follower(t, quaySteps...)
 	events, err := f.Follow(context.Background(), head, Target{Rack: "quay-a"})
@@ -227,5 +233,47 @@ func TestByUnit(t *testing.T) {
 	const want = "U3 [] removed in step 2; U5 [] removed in step 6; U9 [four] added in step 7; "
 	if got != want {
 		t.Errorf("ByUnit = %s, want %s", got, want)
+	}
+}
+
+// A blank that ends elsewhere, or becomes two, closes what it closes as before:
+// only the units that it has left, or come to, are changed.
+func TestByUnitOfBlanks(t *testing.T) {
+	rack := func(lines string) string {
+		return "rack \"a\" {\n  frame = frame.cab\n" + lines + "}\n"
+	}
+	held := func(at string) string {
+		return "  reserve \"r\" {\n    at = " + at + "\n    until = \"2027-01-31\"\n    reason = \"later\"\n  }\n"
+	}
+	f, head := follower(t,
+		[]string{"estate.hcl", catalogue, "a.hcl", rack("  blank { at = \"1-9\" }\n" + held("\"10-12\""))},
+		[]string{"a.hcl", rack("  mount \"one\" {\n    at = 5\n    equipment = equipment.switch\n  }\n" +
+			"  blank { at = \"1-4\" }\n  blank { at = \"6-9\" }\n" + held("\"11-12\""))},
+	)
+	events, err := f.Follow(context.Background(), head, Target{Rack: "a"})
+	if err != nil {
+		t.Fatal(err)
+	}
+	got := ""
+	for _, u := range ByUnit(events[0].New, events) {
+		if u.Commit != nil && u.Unit <= estate.Units(12) {
+			got += fmt.Sprintf("%s %s %s, ", u.Unit, u.What, strings.TrimPrefix(u.Commit.Subject, "step "))
+		}
+	}
+	const want = "1 added 1, 2 added 1, 3 added 1, 4 added 1, 5 added 2, 6 added 1, 7 added 1, 8 added 1, 9 added 1, " +
+		"10 removed 2, 11 added 1, 12 added 1, "
+	if got != want {
+		t.Errorf("ByUnit = %s\nwant     %s", got, want)
+	}
+}
+
+// A unit that the rack never had is no unit that nothing happened to.
+func TestNoSuchUnit(t *testing.T) {
+	f, head := follower(t, quaySteps...)
+	for n, want := range map[int]string{0: `rack "quay-a" has no unit 0; it counts 1 to 12`, 99: `rack "quay-a" has no unit 99; it counts 1 to 12`, 12: ""} {
+		_, err := f.Follow(context.Background(), head, Target{Rack: "quay-a", Unit: unit(n)})
+		if got := fmt.Sprint(err); err != nil && got != want || err == nil && want != "" {
+			t.Errorf("unit %d: %v, want %s", n, err, want)
+		}
 	}
 }

@@ -1,6 +1,8 @@
 package history
 
 import (
+	"slices"
+
 	"cagenut/lang/change"
 	"cagenut/lang/estate"
 	"cagenut/lang/source"
@@ -83,13 +85,30 @@ func (e *Event) touches(unit estate.UnitNumber) change.Kind {
 	}
 	for i := range e.Change.Reserves {
 		x := &e.Change.Reserves[i]
-		see(x.Kind, x.Old != nil && unitsOn(x.Old.Rack, x.Old.Units, unit), x.New != nil && unitsOn(x.New.Rack, x.New.Units, unit))
+		was := x.Old != nil && unitsOn(x.Old.Rack, x.Old.Units, unit)
+		is := x.New != nil && unitsOn(x.New.Rack, x.New.Units, unit)
+		if was && is && x.Kind == change.Moved && len(x.Alterations) == 1 {
+			continue // only its ends differ, as with a blank
+		}
+		see(x.Kind, was, is)
 	}
 	for i := range e.Change.Blanks {
 		b := &e.Change.Blanks[i]
-		see(b.Kind, b.Old != nil && unitsOn(b.Old.Rack, b.Old.Units, unit), b.New != nil && unitsOn(b.New.Rack, b.New.Units, unit))
+		was := b.Old != nil && unitsOn(b.Old.Rack, b.Old.Units, unit)
+		is := b.New != nil && unitsOn(b.New.Rack, b.New.Units, unit)
+		if face := b.Blank().Face; blankOn(e.Old, unit, face) && blankOn(e.New, unit, face) {
+			continue // one that ends elsewhere now, or became two: nothing was done here
+		}
+		see(b.Kind, was, is)
 	}
 	return kind
+}
+
+// blankOn reports whether a unit of a rack is closed by a blank on a face.
+func blankOn(r *estate.Rack, unit estate.UnitNumber, face estate.Face) bool {
+	return r != nil && slices.ContainsFunc(r.Blanks, func(b *estate.Blank) bool {
+		return b.Face == face && unitsOn(r, b.Units, unit)
+	})
 }
 
 func (e *Event) mountOn(m *estate.Mount, unit estate.UnitNumber) bool {
