@@ -92,7 +92,7 @@ func init() {
 		estateBlock, givenBlock,
 		siteBlock, roomBlock, rowBlock, barBlock, routeBlock,
 		frameBlock, equipmentBlock,
-		sourceBlock, breakerBlock, feedBlock, rackBlock, layoutBlock, groupBlock,
+		sourceBlock, breakerBlock, feedBlock, rackBlock, layoutBlock, groupBlock, sequenceBlock,
 		policyBlock, trialBlock, adjustBlock, waiveBlock,
 		windowBlock, freezeBlock, paceBlock, benchBlock,
 	}

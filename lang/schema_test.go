@@ -101,6 +101,8 @@ func TestExamplesOfTheLanguageAreRight(t *testing.T) {
 				name := strings.ToLower(a.Name)
 				fmt.Fprintf(&body, "%s = %s\n", name, a.Example)
 				switch {
+				case b.Name == "sequence":
+					body.WriteString("step \"one\" {\non = [rack.hq-a.core-1]\n}\n")
 				case b.Name == "frame" && a.Name != "units":
 					body.WriteString("units = 42\n")
 				case b.Name == "mount":

@@ -96,6 +96,23 @@ equipment "amplifier" {
   inlets   = { type = "c20", count = 1, needs = 1 }
 }
 
+equipment "processor" {
+  kind     = "processor"
+  system   = "19in"
+  height   = "1U"
+  body     = "436 mm"
+  depth    = "280 mm"
+  cords    = "60 mm"
+  front    = "20 mm"
+  mass     = "4 kg"
+  mounting = "fixed-rails"
+  rails    = { from = "380 mm", to = "520 mm" }
+  holes    = ["m6"]
+  air      = "none"
+  draw     = "45 W"
+  inlets   = { type = "c14", count = 1, needs = 1 }
+}
+
 equipment "panel" {
   kind     = "panel"
   system   = "19in"

@@ -14,6 +14,12 @@ rack "k1" {
     at        = 4
     equipment = equipment.panel
   }
+  mount "processor-1" {
+    at        = 6
+    equipment = equipment.processor
+    feeds     = [feed.l1]
+    serial    = "LS-104"
+  }
   mount "amp-1" {
     at        = 11
     equipment = equipment.amplifier
@@ -31,5 +37,14 @@ rack "k1" {
     equipment = equipment.amplifier
     feeds     = [feed.l2]
     serial    = "LS-102" # the label was copied
+  }
+}
+
+# What is before the amplifiers comes on after them, and is heard.
+sequence "stage-left" {
+  step "amplifiers" { on = [rack.k1.amp-1, rack.k1.amp-2, rack.k1.amp-3] }
+  step "processing" {
+    on    = [rack.k1.processor-1]
+    delay = "2 s"
   }
 }

@@ -343,12 +343,21 @@ func link(e *estate.Estate) {
 			s.Mount = mounts[place{m.Rack.Name, m.Name}]
 		}
 	}
-	for _, g := range e.Groups {
-		g.Of = slices.Clone(g.Of)
-		for i, m := range g.Of {
+	relinkMounts := func(refs *[]*estate.Mount) {
+		*refs = slices.Clone(*refs)
+		for i, m := range *refs {
 			if m != nil && m.Rack != nil {
-				g.Of[i] = mounts[place{m.Rack.Name, m.Name}]
+				(*refs)[i] = mounts[place{m.Rack.Name, m.Name}]
 			}
+		}
+	}
+	for _, g := range e.Groups {
+		relinkMounts(&g.Of)
+	}
+	for _, s := range e.Sequences {
+		s.Steps = owned(s.Steps)
+		for _, step := range s.Steps {
+			relinkMounts(&step.On)
 		}
 	}
 }

@@ -388,14 +388,31 @@ var layoutAttributes = []attribute[estate.Layout]{
 }
 
 var groupAttributes = []attribute[estate.Group]{
-	list("of", func(g *estate.Group) *[]*estate.Mount { return &g.Of }, func(m *estate.Mount) string {
-		if m == nil {
-			return ""
-		}
-		return m.Ref()
-	}),
+	list("of", func(g *estate.Group) *[]*estate.Mount { return &g.Of }, mountRef),
 	number("up", func(g *estate.Group) *int { return &g.Up }),
 	list("apart", func(g *estate.Group) *[]string { return &g.Apart }, word),
+}
+
+var sequenceAttributes = []attribute[estate.Sequence]{
+	list("steps", func(s *estate.Sequence) *[]*estate.SequenceStep { return &s.Steps }, wholeSequenceStep),
+	named("off", func(s *estate.Sequence) *estate.OffOrder { return &s.Off }),
+}
+
+var sequenceStepAttributes = []attribute[estate.SequenceStep]{
+	list("on", func(s *estate.SequenceStep) *[]*estate.Mount { return &s.On }, mountRef),
+	figure("delay", func(s *estate.SequenceStep) *estate.Figure[quantity.Duration] { return &s.Delay }, duration),
+}
+
+// wholeSequenceStep writes all that is said of a step, exactly.
+func wholeSequenceStep(s *estate.SequenceStep) string {
+	return s.Name + writeAll(sequenceStepAttributes, s)
+}
+
+func mountRef(m *estate.Mount) string {
+	if m == nil {
+		return ""
+	}
+	return m.Ref()
 }
 
 var windowAttributes = []attribute[estate.Window]{

@@ -15,7 +15,7 @@ func TestTablesMissNothing(t *testing.T) {
 		"Source": true, "Unresolved": true, "Broken": true,
 		// Compared thing by thing.
 		"Givens": true, "Sites": true, "Rooms": true, "Rows": true, "Frames": true, "Equipment": true, "Feeds": true,
-		"PowerSources": true, "Breakers": true, "Bars": true, "Routes": true,
+		"PowerSources": true, "Breakers": true, "Bars": true, "Routes": true, "Sequences": true,
 		"Racks": true, "Layouts": true, "Groups": true, "Windows": true, "Freezes": true, "Paces": true, "Benches": true,
 		"Rulings": true,
 	})
@@ -33,6 +33,8 @@ func TestTablesMissNothing(t *testing.T) {
 	missNothing(t, breakerAttributes, keys)
 	missNothing(t, layoutAttributes, keys)
 	missNothing(t, groupAttributes, keys)
+	missNothing(t, sequenceAttributes, keys)
+	missNothing(t, sequenceStepAttributes, keys)
 	missNothing(t, windowAttributes, keys)
 	missNothing(t, freezeAttributes, keys)
 	missNothing(t, paceAttributes, keys)

@@ -48,6 +48,7 @@ var thingKinds = []thingKind{
 	kindOf("feed", func(e *estate.Estate) *[]*estate.Feed { return &e.Feeds }, feedName, feedAttributes),
 	kindOf("layout", func(e *estate.Estate) *[]*estate.Layout { return &e.Layouts }, layoutName, layoutAttributes),
 	kindOf("group", func(e *estate.Estate) *[]*estate.Group { return &e.Groups }, func(g *estate.Group) string { return g.Name }, groupAttributes),
+	kindOf("sequence", func(e *estate.Estate) *[]*estate.Sequence { return &e.Sequences }, func(s *estate.Sequence) string { return s.Name }, sequenceAttributes),
 	kindOf("window", func(e *estate.Estate) *[]*estate.Window { return &e.Windows }, func(w *estate.Window) string { return w.Name }, windowAttributes),
 	kindOf("freeze", func(e *estate.Estate) *[]*estate.Freeze { return &e.Freezes }, func(f *estate.Freeze) string { return f.Name }, freezeAttributes),
 	kindOf("pace", func(e *estate.Estate) *[]*estate.Pace { return &e.Paces }, func(*estate.Pace) string { return "" }, paceAttributes),

@@ -30,6 +30,7 @@ type Estate struct {
 	Racks        []*Rack
 	Layouts      []*Layout
 	Groups       []*Group
+	Sequences    []*Sequence
 	Windows      []*Window
 	Freezes      []*Freeze
 	Paces        []*Pace

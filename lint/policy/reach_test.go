@@ -15,6 +15,8 @@ var reachedAs = map[string]string{
 	"equipment.voltage": "voltage_from",
 	"reserve.at":        "from",
 	"group.of":          "members",
+	"step.on":           "- it is a sequence's; policies on steps are about plans",
+	"step.delay":        "- likewise",
 	"frame.crate":       "crate_height",
 }
 

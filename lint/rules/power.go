@@ -27,6 +27,7 @@ var power = []*lint.Rule{
 	cordLong,
 	cordLoose,
 	inrush,
+	amplifierEarly,
 	outletsLeft,
 	fuseSize,
 	stripHidden,

@@ -1,8 +1,12 @@
 package rules
 
 import (
+	"cmp"
 	"fmt"
+	"maps"
+	"slices"
 
+	"cagenut/lang/estate"
 	"cagenut/lang/physics"
 	"cagenut/lang/quantity"
 	"cagenut/lint"
@@ -20,7 +24,7 @@ var inrush = &lint.Rule{
 times their current for some milliseconds. The breaker that has carried the
 load for years opens at the first restoration, at night, with nobody there.`,
 	Source:  "IEC 60898: instantaneous tripping from 3, 5 and 10 times the rating for the curves B, C and D (from memory, unverified)",
-	Omits:   "outlets that are switched on one after the other; the impedance of the wiring, which limits the peak",
+	Omits:   "outlets that are switched on one after the other, unless a sequence says so: its steps with 100 ms or more between them count apart; the impedance of the wiring, which limits the peak",
 	Decides: electrician,
 	Estate:  checkInrush,
 	Bad:     inrushExample(3),
@@ -63,10 +67,10 @@ rack "k1" {
 }
 
 func checkInrush(p *lint.Pass) {
-	supply := p.Supply()
+	supply, when := p.Supply(), moments(p.Estate)
 	for _, feed := range supply.Feeds() {
-		var sum quantity.Current
-		var related []lint.Related
+		sums := map[moment]quantity.Current{}
+		related := map[moment][]lint.Related{}
 		missing := ""
 		for _, m := range supply.On(feed) {
 			if m.Equipment == nil || m.Equipment.Passive() {
@@ -79,11 +83,13 @@ func checkInrush(p *lint.Pass) {
 				}
 				continue
 			}
-			if peak > 0 && len(related) < 3 {
-				related = append(related, lint.Related{At: m.Source.At(), Message: fmt.Sprintf("%s peaks at %s", m.Ref(), peak)})
+			at := when[m.Ref()]
+			if peak > 0 && len(related[at]) < 3 {
+				related[at] = append(related[at], lint.Related{At: m.Source.At(), Message: fmt.Sprintf("%s peaks at %s", m.Ref(), peak)})
 			}
-			sum += peak
+			sums[at] += peak
 		}
+		worst, sum := worstMoment(sums)
 		if sum == 0 {
 			continue // nobody has declared an inrush here
 		}
@@ -107,9 +113,61 @@ func checkInrush(p *lint.Pass) {
 		}
 		p.Report(lint.Finding{
 			At: feed.Source.At(), Thing: feed.Ref(), Others: []string{b.Ref()}, Rack: rack,
-			Message: fmt.Sprintf("switched on together, what hangs on %s may peak at %s%s; %s (%s, curve %s) may trip from %s",
-				feed.Ref(), sum, atLeast(missing == ""), b.Ref(), rated, b.Curve, trips),
-			Related: append([]lint.Related{{At: b.Source.At(), Message: "the breaker is declared here"}}, related...),
+			Message: fmt.Sprintf("switched on together%s, what hangs on %s may peak at %s%s; %s (%s, curve %s) may trip from %s",
+				worst, feed.Ref(), sum, atLeast(missing == ""), b.Ref(), rated, b.Curve, trips),
+			Related: append([]lint.Related{{At: b.Source.At(), Message: "the breaker is declared here"}}, related[worst]...),
 		})
 	}
+}
+
+// apartFrom is the time between two steps from which their peaks do not fall
+// together (common practice: 100 ms or more for each outlet).
+const apartFrom = 100 * quantity.Millisecond
+
+// A moment is one at which things are switched on together: a step of a
+// sequence, or, the zero moment, that at which power is there.
+type moment struct {
+	sequence, step string
+}
+
+// String says which moment it is, after a space, or nothing for the zero one.
+func (m moment) String() string {
+	if m == (moment{}) {
+		return ""
+	}
+	return fmt.Sprintf(" at step %s of sequence.%s", m.step, m.sequence)
+}
+
+// moments gives when mounts, by their names, are switched on. A step that
+// follows too soon, or that does not say how soon, counts with the one before
+// it; the first one without a delay is there with the power.
+func moments(e *estate.Estate) map[string]moment {
+	out := map[string]moment{}
+	for _, s := range e.Sequences {
+		var at moment
+		for _, step := range s.Steps {
+			if delay, ok := step.Delay.Get(); ok && delay >= apartFrom {
+				at = moment{s.Name, step.Name}
+			}
+			for _, m := range step.On {
+				if _, ok := out[m.Ref()]; !ok {
+					out[m.Ref()] = at
+				}
+			}
+		}
+	}
+	return out
+}
+
+// worstMoment gives the moment of the largest sum, of like ones the first by
+// name.
+func worstMoment(sums map[moment]quantity.Current) (worst moment, most quantity.Current) {
+	for _, at := range slices.SortedFunc(maps.Keys(sums), func(a, b moment) int {
+		return cmp.Or(cmp.Compare(a.sequence, b.sequence), cmp.Compare(a.step, b.step))
+	}) {
+		if sums[at] > most {
+			worst, most = at, sums[at]
+		}
+	}
+	return worst, most
 }

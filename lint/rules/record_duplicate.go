@@ -91,6 +91,7 @@ func duplicateNames(pass *lint.Pass) {
 	named(pass, e.Racks, func(t *estate.Rack) sourced { return sourced{t.Ref(), t.Name, &t.Source} })
 	named(pass, e.Layouts, func(t *estate.Layout) sourced { return sourced{"layout." + t.Name, "", &t.Source} })
 	named(pass, e.Groups, func(t *estate.Group) sourced { return sourced{"group." + t.Name, "", &t.Source} })
+	named(pass, e.Sequences, func(t *estate.Sequence) sourced { return sourced{"sequence." + t.Name, "", &t.Source} })
 	named(pass, e.Windows, func(t *estate.Window) sourced { return sourced{"window." + t.Name, "", &t.Source} })
 	named(pass, e.Freezes, func(t *estate.Freeze) sourced { return sourced{"freeze." + t.Name, "", &t.Source} })
 	named(pass, e.Benches, func(t *estate.Bench) sourced { return sourced{"bench." + t.Name, "", &t.Source} })
