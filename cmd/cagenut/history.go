@@ -94,12 +94,12 @@ func runHistory(ctx context.Context, p *program, o historyOptions, args []string
 	events, err := f.Follow(ctx, from, target)
 	end()
 	if unknown := (*history.UnknownError)(nil); errors.As(err, &unknown) {
-		word := unknown.Target.Rack
+		word, older := unknown.Target.Rack, ""
 		if unknown.Target.Mount != "" {
-			word = unknown.Target.Mount
+			word, older = unknown.Target.Mount, " An older label, or what has gone, is found with --at REV"
 		}
 		if meant := near.Name(word, unknown.Known); meant != "" {
-			return usagef("%v in %s; did you mean %s? An older name, or what has gone, is found with --at REV", err, orElse(p.at, "HEAD"), meant)
+			return usagef("%v in %s; did you mean %s?%s", err, orElse(p.at, "HEAD"), meant, older)
 		}
 		if unknown.Frame != nil {
 			return usageError{err.Error()}
