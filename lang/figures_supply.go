@@ -17,6 +17,10 @@ func rating[T any](doc string, at func(*T) *estate.Rating) attr {
 func runtimeCurve[T any](doc string, at func(*T) *estate.Figure[[]physics.RuntimePoint]) attr {
 	return field("list of load and lasts", "runtime", `[{ load = "500 W", lasts = "31 min" }, { load = "1000 W", lasts = "12 min" }]`, doc, at,
 		func(r *reader, x hclsyntax.Expression) (estate.Figure[[]physics.RuntimePoint], bool) {
+			if o, ok := x.(*hclsyntax.ObjectConsExpr); ok && (hasKey(o, "load") || hasKey(o, "lasts")) {
+				points, ok := readRuntime(r, x) // one point alone
+				return estate.Figure[[]physics.RuntimePoint]{Value: points, At: span(x.Range()), State: estate.IsGiven}, ok
+			}
 			return readFigureAs(r, x, readRuntime)
 		})
 }
@@ -80,10 +84,6 @@ var runtimeKeys = []string{"load", "lasts"}
 // readRuntime reads points of a curve, in any order, and gives them lightest
 // load first.
 func readRuntime(r *reader, x hclsyntax.Expression) ([]physics.RuntimePoint, bool) {
-	if _, ok := x.(*hclsyntax.TupleConsExpr); !ok {
-		r.bad(x, "takes a list of points, not %s%s", describe(x), r.example())
-		return nil, false
-	}
 	points, ok := groups(r, x, runtimeKeys, physics.RuntimePoint{}, func(p *physics.RuntimePoint, key string, x hclsyntax.Expression) (ok bool) {
 		switch key {
 		case "load":

@@ -16,9 +16,10 @@ import (
 )
 
 const loadLong = `Print the sheet that an engineer asks for: what racks draw on each feed in
-normal state and with others lost, their heat and the air it needs, their mass,
-centre of mass and tilt, what they press on the floor, and how heavy things are
-lifted; each figure with its formula and what it rests on.
+normal state and with others lost, in watts and volt-amperes, what leaks to
+earth, what UPS carry and how long they last at it, their heat and the air it
+needs, their mass, centre of mass and tilt, what they press on the floor, and
+how heavy things are lifted; each figure with its formula and what it rests on.
 
 Without a name all racks are shown. A room is named as room.NAME. Where a figure
 is missing the sheet says which, and assumes nothing about structure or wiring.

@@ -40,3 +40,25 @@ func CurveLoad(b Burden, curve []physics.RuntimePoint) (least, most quantity.Pow
 func (w Worst) LoadText(curve []physics.RuntimePoint) string {
 	return physics.RuntimePoint{Load: w.Load, Apparent: len(curve) > 0 && curve[0].Apparent}.LoadText()
 }
+
+// Asked gives the longest runtime that a site asks of the carrier, and that
+// site, or nil: the sites of its feeds, of its own rack and of what hangs on it.
+func (c *Carrier) Asked() (asked quantity.Duration, by *Site) {
+	ask := func(s *Site) {
+		if s == nil {
+			return
+		}
+		if d, ok := s.Runtime.Get(); ok && (by == nil || d > asked) {
+			asked, by = d, s
+		}
+	}
+	for _, f := range c.Feeds {
+		ask(f.Site())
+	}
+	for _, m := range append([]*Mount{c.UPS}, c.Behind...) {
+		if m != nil && m.Rack != nil {
+			ask(m.Rack.Site())
+		}
+	}
+	return asked, by
+}

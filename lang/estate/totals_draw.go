@@ -190,6 +190,18 @@ func InVoltAmperes(apparent quantity.Power) string {
 	return strings.TrimSuffix(apparent.String(), "W") + "VA"
 }
 
+// ActiveText writes the active part of a power: in VA where nothing more is
+// known, as the most that it can be where some of it is not.
+func ActiveText(v physics.Vector[quantity.Power]) string {
+	switch {
+	case v.Loose == 0:
+		return v.Active.String()
+	case v.Active == 0:
+		return InVoltAmperes(v.Loose)
+	}
+	return "up to " + v.Most().String()
+}
+
 // InletCount gives how many inlets the equipment has, and how many of them must
 // be live for it to run: at least one where it has any.
 func (q *Equipment) InletCount() (count, needs int) {

@@ -153,6 +153,10 @@ func (l *Load) Because() string {
 // PowerBecause says in one phrase what is not known of the power, or "".
 func (l *Load) PowerBecause() string { return because(l.Lacks) }
 
+// LooseBecause says in one phrase why the watts are not known apart from the
+// volt-amperes, or "".
+func (l *Load) LooseBecause() string { return because(l.Loose) }
+
 // take adds what a mount takes.
 func (l *Load) take(m *Mount, t Taking) {
 	l.Vector = l.Vector.Plus(t.Vector)

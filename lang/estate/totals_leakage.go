@@ -15,6 +15,13 @@ type Leaking struct {
 // Because says in one phrase what is left out, or "".
 func (l *Leaking) Because() string { return because(l.Lacks) }
 
+// Add adds what leaks elsewhere.
+func (l *Leaking) Add(m Leaking) {
+	l.Known += m.Known
+	l.Inlets += m.Inlets
+	l.Lacks = append(l.Lacks, m.Lacks...)
+}
+
 func (l *Leaking) add(m *Mount, inlets int) {
 	q := m.Equipment
 	if q == nil || inlets == 0 {

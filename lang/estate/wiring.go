@@ -148,7 +148,7 @@ func (e *Estate) Upstream(f *Feed) []Upstream {
 		}
 	}
 	for b, n := f.Breaker, 0; b != nil && n < maxDepth; b, n = b.From, n+1 {
-		add(Upstream{Ref: b.Ref(), At: b.Source.At(), Carries: true})
+		add(Upstream{Ref: b.Ref(), At: b.Source.At(), Carries: true, Breaker: b})
 	}
 	s := e.PowerSourceOf(f)
 	if s == nil {
@@ -184,7 +184,8 @@ type Upstream struct {
 	// all that hangs on it is compared.
 	Carries bool
 
-	Source *PowerSource // nil of a breaker, and of a source that is only named
+	Breaker *Breaker     // nil of a source
+	Source  *PowerSource // nil of a breaker, and of a source that is only named
 }
 
 // DiesWith reports whether a feed is lost when the thing of that reference is.

@@ -72,3 +72,23 @@ func (p RuntimePoint) LoadText() string {
 	}
 	return p.Load.String()
 }
+
+// CurvePlace says where on a curve a load lies: "between 1200 W for 16 min and
+// 2700 W for 5 min of its curve".
+func CurvePlace(curve []RuntimePoint, load quantity.Power) string {
+	first, last := curve[0], curve[len(curve)-1]
+	switch {
+	case load < first.Load:
+		return "lighter than the lightest point of its curve, " + first.String()
+	case load > last.Load:
+		return "heavier than the heaviest point of its curve, " + last.String()
+	}
+	i := slices.IndexFunc(curve, func(p RuntimePoint) bool { return p.Load >= load })
+	if curve[i].Load == load {
+		return "a point of its curve"
+	}
+	return "between " + curve[i-1].String() + " and " + curve[i].String() + " of its curve"
+}
+
+// String writes the point: "1200 W for 16 min".
+func (p RuntimePoint) String() string { return p.LoadText() + " for " + p.Lasts.String() }

@@ -20,8 +20,13 @@ func (p Power) String() string {
 	return Number(p.Watts(), 0) + " W"
 }
 
-// String prints i in amperes, to a tenth.
-func (i Current) String() string { return Number(i.Amperes(), 1) + " A" }
+// String prints i in amperes, to a tenth, or in milliamperes below a tenth.
+func (i Current) String() string {
+	if i != 0 && i < 100*Milliampere && i > -100*Milliampere {
+		return i.Milli()
+	}
+	return Number(i.Amperes(), 1) + " A"
+}
 
 // Milli prints i in milliamperes, to a tenth, as leakage and residual currents
 // are told.

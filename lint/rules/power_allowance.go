@@ -68,7 +68,7 @@ func (a allowance) says() string {
 
 // carries tells what a feed carries: "14.7 A (3380 W maximum at 230 V)".
 func carries(l *estate.Load, i quantity.Current) string {
-	s := fmt.Sprintf("%s (%s", i, wattsOf(l.Vector))
+	s := fmt.Sprintf("%s (%s", i, estate.ActiveText(l.Vector))
 	if b := l.Basis(); b != "" {
 		s += " " + b
 	}
@@ -94,20 +94,9 @@ func carries(l *estate.Load, i quantity.Current) string {
 // declared: "3380 W, 3558 VA by power factor".
 func amount(v physics.Vector[quantity.Power]) string {
 	if va := estate.VoltAmperes(v.Most(), v.Apparent()); va != "" {
-		return wattsOf(v) + ", " + va + " by power factor"
+		return estate.ActiveText(v) + ", " + va + " by power factor"
 	}
-	return wattsOf(v)
-}
-
-// wattsOf gives the active part of a power: in VA where nothing more is known.
-func wattsOf(v physics.Vector[quantity.Power]) string {
-	switch {
-	case v.Loose == 0:
-		return v.Active.String()
-	case v.Active == 0:
-		return estate.InVoltAmperes(v.Loose)
-	}
-	return "at most " + v.Most().String()
+	return estate.ActiveText(v)
 }
 
 // onlyRack names the rack that all mounts are in, or nothing.

@@ -18,7 +18,7 @@ once everything that hangs on it. Loads that last three hours or more may take
 only a part of the rating in North American practice, since the device runs
 warm; elsewhere the device's own curve decides.`,
 	Source:  "NFPA 70 articles 210.19, 210.20 and 215.3 (125 % of continuous load); IEC 60364-4-43 clause 433.1",
-	Omits:   "power factors that are not declared (taken as one where a draw is in watts); single lines of three phases (power/line-over)",
+	Omits:   "power factors that are not declared (taken as one where a draw is in watts); currents that lead or are distorted count as if all lagged alike, which is the most that they can come to; single lines of three phases (power/line-over)",
 	Decides: electrician,
 	Limits:  []lint.Limit{continuousLimit},
 	Estate:  checkFeedOver,

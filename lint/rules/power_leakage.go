@@ -4,6 +4,7 @@ import (
 	"fmt"
 
 	"cagenut/lang/estate"
+	"cagenut/lang/physics"
 	"cagenut/lang/quantity"
 	"cagenut/lint"
 )
@@ -29,8 +30,8 @@ needs a reliable earth before its supply.`,
 		"what protects people, which is no matter of adding up",
 	Decides: electrician,
 	Limits: []lint.Limit{
-		{Name: "share", Default: 0.3, Doc: "share of a residual current device's rating that standing leakage may take (IEC 60364-5-53, from memory)"},
-		{Name: "most", Default: 10 * quantity.Milliampere, Doc: "current in a protective conductor that is not declared as reinforced (IEC 60364-5-54, from memory)"},
+		{Name: "share", Default: physics.ResidualShare, Doc: "share of a residual current device's rating that standing leakage may take (IEC 60364-5-53, from memory)"},
+		{Name: "most", Default: physics.OrdinaryEarth, Doc: "current in a protective conductor that is not declared as reinforced (IEC 60364-5-54, from memory)"},
 	},
 	Estate: checkLeakage,
 	Bad:    leakageExample(8),
@@ -164,7 +165,7 @@ func judgeResidual(p *lint.Pass, d *device, leaks map[*estate.Feed][]leaking) (s
 		return unchecked(lacks("residual current", d.ref, d.residual.State))
 	}
 	share := lint.LimitFor[float64](p, "share", d.feeds[0])
-	most := quantity.Of(share*quantity.In(rated, quantity.Milliampere), quantity.Milliampere)
+	most := physics.ResidualRoom(rated, share)
 	why := ""
 	for _, l := range together(d.feeds, leaks) {
 		if l.sum.Known > most {
@@ -187,7 +188,7 @@ func judgeResidual(p *lint.Pass, d *device, leaks map[*estate.Feed][]leaking) (s
 func together(feeds []*estate.Feed, leaks map[*estate.Feed][]leaking) []leaking {
 	out := make([]leaking, 1)
 	for _, f := range feeds {
-		out[0].add(&leaks[f][0].sum)
+		out[0].sum.Add(leaks[f][0].sum)
 	}
 	place := map[*estate.LostState]int{}
 	for _, f := range feeds {
@@ -198,24 +199,18 @@ func together(feeds []*estate.Feed, leaks map[*estate.Feed][]leaking) []leaking 
 			place[l.state] = len(out)
 			with := leaking{state: l.state}
 			for _, g := range feeds {
-				at := &leaks[g][0].sum
+				at := leaks[g][0].sum
 				for i := range leaks[g] {
 					if leaks[g][i].state == l.state {
-						at = &leaks[g][i].sum
+						at = leaks[g][i].sum
 					}
 				}
-				with.add(at)
+				with.sum.Add(at)
 			}
 			out = append(out, with)
 		}
 	}
 	return out
-}
-
-func (l *leaking) add(m *estate.Leaking) {
-	l.sum.Known += m.Known
-	l.sum.Inlets += m.Inlets
-	l.sum.Lacks = append(l.sum.Lacks, m.Lacks...)
 }
 
 // judgeConductor compares the leakage on a feed with what an ordinary

@@ -24,7 +24,7 @@ A UPS is live with the mains off. Batteries are heavy and give high fault
 currents; work on them is for whoever is licensed and trained for it.`,
 	Source: "the maker's sheet: rated output active and apparent power after IEC 62040-3, each a limit of its own",
 	Omits: "losses of the UPS itself; what a charger takes; power factors that are not declared (taken as one where a draw is in watts); " +
-		"a UPS whose own supply is lost carries what it carried before",
+		"a UPS whose own supply is lost carries what it carried before; a UPS that is declared as a source alone is judged by power/upstream-over",
 	Decides: electrician,
 	Estate:  checkUPSOver,
 	Bad:     upsExample(`{ active = "900 W", apparent = "1500 VA" }`),

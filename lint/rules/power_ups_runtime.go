@@ -18,8 +18,8 @@ var upsRuntime = &lint.Rule{
 	Level:   lint.Warning,
 	Summary: "a UPS does not last as long as its site asks at the load of a failure",
 	Why: `The brochure gives the runtime at half load, and half load is what each of two UPS
-carries day by day. In the night that it is about one of them is gone or the
-other supply is, the load is the whole of it, and the minutes are a third.
+carries day by day. On the night that matters one of them is gone, or the other
+supply is: the load is the whole of it, and the minutes are a third.
 Batteries age: test them under load, and plan for what is left at the end of
 their life. A UPS is live with the mains off.`,
 	Source: "the maker's curve of runtimes; between two of its points 1/runtime is taken to grow in proportion to the load, which is exact where a battery gives " +
@@ -103,7 +103,7 @@ func checkUPSRuntime(p *lint.Pass) {
 		if !ok {
 			continue
 		}
-		asked, site := askedOf(c)
+		asked, site := c.Asked()
 		if site == nil {
 			continue
 		}
@@ -125,17 +125,22 @@ func judgeRuntime(p *lint.Pass, u backing, asked quantity.Duration, site *estate
 	if short {
 		f := u.at
 		load := u.least.LoadText(u.curve.Value)
+		whole := u.carrier.Because() == "" && u.least.Load == u.most.Load
 		until := lasts.String()
 		margin := quantity.Number((asked-lasts).Minutes(), 1) + " min short"
 		if reach == physics.Heavier {
 			until = "less than " + until
+			whole = true // it is less in any case
 			margin = "at least " + margin
 			if asked == lasts {
 				margin = "short"
 			}
 		}
-		f.Message = fmt.Sprintf("%s%s carries %s%s and lasts %s (%s%s); site.%s asks for %s: %s",
-			withLost(&f, u.least.State), u.ref, load, atLeast(u.carrier.Because() == ""), until, curvePlace(u.curve.Value, u.least.Load), basis(u.curve), site.Name, asked, margin)
+		if !whole {
+			load, until = "at least "+load, "at most "+until
+		}
+		f.Message = fmt.Sprintf("%s%s carries %s and lasts %s (%s%s); site.%s asks for %s: %s",
+			withLost(&f, u.least.State), u.ref, load, until, physics.CurvePlace(u.curve.Value, u.least.Load), basis(u.curve), site.Name, asked, margin)
 		f.Related = append(f.Related, lint.Related{At: site.Source.Attr("runtime"), Message: "the runtime is asked for here"})
 		p.Report(f)
 		return
@@ -144,7 +149,7 @@ func judgeRuntime(p *lint.Pass, u backing, asked quantity.Duration, site *estate
 	if lasts, reach := physics.Runtime(u.curve.Value, u.most.Load); why == "" {
 		switch {
 		case reach == physics.Lighter && lasts < asked, reach == physics.Heavier:
-			why = fmt.Sprintf("it carries %s, which is %s, and a curve is not drawn on", u.most.LoadText(u.curve.Value), curvePlace(u.curve.Value, u.most.Load))
+			why = fmt.Sprintf("it carries %s, which is %s, and a curve is not drawn on", u.most.LoadText(u.curve.Value), physics.CurvePlace(u.curve.Value, u.most.Load))
 		case reach == physics.Within && lasts < asked:
 			why = u.carrier.Watts
 		}
@@ -153,28 +158,6 @@ func judgeRuntime(p *lint.Pass, u backing, asked quantity.Duration, site *estate
 		p.NotChecked(lint.Unchecked{At: u.name, Thing: u.ref, Rack: u.at.Rack, Because: why})
 	}
 }
-
-// curvePlace says where on a curve a load lies.
-func curvePlace(curve []physics.RuntimePoint, load quantity.Power) string {
-	first, last := curve[0], curve[len(curve)-1]
-	switch {
-	case load < first.Load:
-		return "lighter than the lightest point of its curve, " + pointText(first)
-	case load > last.Load:
-		return "heavier than the heaviest point of its curve, " + pointText(last)
-	}
-	for i, c := range curve {
-		if c.Load == load {
-			return "a point of its curve"
-		}
-		if c.Load > load {
-			return "between " + pointText(curve[i-1]) + " and " + pointText(c) + " of its curve"
-		}
-	}
-	return ""
-}
-
-func pointText(p physics.RuntimePoint) string { return p.LoadText() + " for " + p.Lasts.String() }
 
 // backingOf gives the UPS that a carrier is. A source that a mount gives is
 // judged by the mount's own curve where it has none itself.
@@ -200,31 +183,4 @@ func anySiteAsks(e *estate.Estate) bool {
 		}
 	}
 	return false
-}
-
-// askedOf gives the longest runtime that a site asks of a carrier: the sites of
-// its feeds, of its own rack and of what hangs on it.
-func askedOf(c *estate.Carrier) (quantity.Duration, *estate.Site) {
-	var asked quantity.Duration
-	var by *estate.Site
-	ask := func(s *estate.Site) {
-		if s == nil {
-			return
-		}
-		if d, ok := s.Runtime.Get(); ok && (by == nil || d > asked) {
-			asked, by = d, s
-		}
-	}
-	for _, f := range c.Feeds {
-		ask(f.Site())
-	}
-	if c.UPS != nil && c.UPS.Rack != nil {
-		ask(c.UPS.Rack.Site())
-	}
-	for _, m := range c.Behind {
-		if m.Rack != nil {
-			ask(m.Rack.Site())
-		}
-	}
-	return asked, by
 }

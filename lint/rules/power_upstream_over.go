@@ -165,23 +165,32 @@ type overRated struct{ carried, rated string }
 
 // overRating compares a burden with both powers of a rating.
 func overRating(r estate.Rating, b estate.Burden) (overRated, bool) {
-	apparent := b.Power.Apparent()
-	if s, ok := r.Apparent.Get(); ok && apparent > s {
-		carried := estate.InVoltAmperes(apparent)
+	active, apparent := b.Power.Active, b.Power.Apparent()
+	w, knownW := r.Active.Get()
+	s, knownS := r.Apparent.Get()
+	overW, overS := knownW && active > w, knownS && apparent > s
+	va := estate.InVoltAmperes
+	switch {
+	case overW && overS:
+		return overRated{
+			fmt.Sprintf("%s and %s", va(apparent), active),
+			fmt.Sprintf("it is rated for %s%s and %s%s, %s and %s less", va(s), basis(r.Apparent), w, basis(r.Active), va(apparent-s), active-w),
+		}, true
+	case overS:
+		carried := va(apparent)
 		switch {
 		case b.Power.Most() != apparent:
-			carried += " (" + b.Power.Most().String() + ")"
-		case b.Power.Active == apparent:
+			carried += " (" + estate.ActiveText(b.Power) + ")"
+		case active == apparent:
 			carried += " (at power factor 1)"
 		}
-		return overRated{carried, fmt.Sprintf("it is rated for %s%s, %s less", estate.InVoltAmperes(s), basis(r.Apparent), estate.InVoltAmperes(apparent-s))}, true
-	}
-	if w, ok := r.Active.Get(); ok && b.Power.Active > w {
-		carried := b.Power.Active.String()
-		if apparent != b.Power.Active {
-			carried += " (" + estate.InVoltAmperes(apparent) + ")"
+		return overRated{carried, fmt.Sprintf("it is rated for %s%s, %s less", va(s), basis(r.Apparent), va(apparent-s))}, true
+	case overW:
+		carried := active.String()
+		if apparent != active {
+			carried += " (" + va(apparent) + ")"
 		}
-		return overRated{carried, fmt.Sprintf("it is rated for %s%s, %s less", w, basis(r.Active), b.Power.Active-w)}, true
+		return overRated{carried, fmt.Sprintf("it is rated for %s%s, %s less", w, basis(r.Active), active-w)}, true
 	}
 	return overRated{}, false
 }

@@ -53,6 +53,10 @@ const (
 		"anchoring, fire stopping and lifting are governed by local law, codes and the makers' instructions, and are for competent or " +
 		"licensed people. Verify at the rack. If in doubt, stop."
 	cautionPower   = "For a licensed electrician under the local code. Measure before and after; declared and nameplate power is not what flows. Unity power factor unless said."
+	cautionLeakage = "For a licensed electrician under the local code. As makers state it, not as measured; wiring leaks as well. Gear that leaks needs a reliable earth before its supply; " +
+		"no bond is removed while supplies are connected."
+	cautionBackup = "For a licensed electrician and the maker's service. A UPS is live with the mains off, heavy, and gives high fault currents. Batteries age: a curve is that of new " +
+		"ones; test them under load."
 	cautionHeat    = "For whoever answers for the room's cooling. Air that comes round from the rear is not reckoned with."
 	cautionMass    = "Masses are declared, not weighed. The rating standing still is not the rating while rolled."
 	cautionTilt    = "For a structural engineer. Standing still on a level floor, with nobody pushing: no threshold, no castors, no earthquake. One thing pulled out at a time, stabiliser down or anchors proven."

@@ -1,6 +1,7 @@
 package load
 
 import (
+	"cmp"
 	"fmt"
 	"slices"
 
@@ -14,6 +15,7 @@ func power(e *estate.Estate, supply *estate.Supply, feeds []*estate.Feed) Sectio
 	s := Section{Name: "power", Caution: cautionPower}
 	for _, feed := range feeds {
 		s.Figures = append(s.Figures, feedFigure(feed, supply.Load(feed), feed.Ref()+", nothing lost"))
+		s.Figures = append(s.Figures, parts(feed, supply.Load(feed))...)
 		worst := supply.Load(feed).Power
 		for _, state := range supply.StatesOf(supply.On(feed)) {
 			l := supply.LoadIn(feed, &state.Out)
@@ -58,7 +60,7 @@ func bankFigures(supply *estate.Supply, strip *estate.Mount) []Figure {
 	}
 	var out []Figure
 	for _, b := range banks {
-		fig := known(fmt.Sprintf("%s, bank %s", name, b.Bank.Name), b.Current, quantity.Ampere, "A", amount(b.Power, b.Apparent)+" on its outlets, nothing lost")
+		fig := known(fmt.Sprintf("%s, bank %s", name, b.Bank.Name), b.Current, quantity.Ampere, "A", amount(b.Vector)+" on its outlets, nothing lost")
 		if b.Bank.Lines != "" {
 			fig.From += ", between lines " + b.Bank.Lines
 		}
@@ -82,7 +84,7 @@ func feedFigure(f *estate.Feed, l estate.Load, name string) Figure {
 		return without(fig, why)
 	}
 	v := f.Voltage.Value
-	sum := fmt.Sprintf("%s %s over all racks", l.Power, basis(&l))
+	sum := fmt.Sprintf("%s %s over all racks", estate.ActiveText(l.Vector), basis(&l))
 	if va := estate.VoltAmperes(l.Power, l.Apparent); va != "" {
 		sum = fmt.Sprintf("%s by power factor (%s)", va, sum)
 	}
@@ -101,13 +103,30 @@ func feedFigure(f *estate.Feed, l estate.Load, name string) Figure {
 	return without(fig, l.Because())
 }
 
+// parts gives watts and volt-amperes beside each other where they differ, or
+// are not both known.
+func parts(f *estate.Feed, l estate.Load) []Figure {
+	v := l.Vector
+	if v.Nonactive == 0 && v.Loose == 0 && len(l.Unfactored) == 0 {
+		return nil
+	}
+	active := known(f.Ref()+", active power", v.Active, quantity.Watt, "W", "sum over "+mounts(len(l.Mounts))+", "+basis(&l)+", nothing lost")
+	apparent := known(f.Ref()+", apparent power", v.Apparent(), quantity.Watt, "VA", "")
+	apparent.Value = estate.InVoltAmperes(v.Apparent())
+	apparent.From = fmt.Sprintf("√(%s² + %s var²): what is not active added as if all lagged alike, the most that it can come to", v.Active, quantity.Number(v.Nonactive/float64(quantity.Watt), 0))
+	if v.Loose != 0 {
+		apparent.From += fmt.Sprintf("; + %s drawn at no known power factor", estate.InVoltAmperes(v.Loose))
+	}
+	return []Figure{without(active, cmp.Or(l.PowerBecause(), l.LooseBecause())), without(apparent, l.Because())}
+}
+
 // amount gives a power, and the apparent power where a power factor is
 // declared.
-func amount(power, apparent quantity.Power) string {
-	if va := estate.VoltAmperes(power, apparent); va != "" {
-		return power.String() + ", " + va + " by power factor,"
+func amount(v physics.Vector[quantity.Power]) string {
+	if va := estate.VoltAmperes(v.Most(), v.Apparent()); va != "" {
+		return estate.ActiveText(v) + ", " + va + " by power factor,"
 	}
-	return power.String()
+	return estate.ActiveText(v)
 }
 
 // allowed gives what a feed may carry for hours, and whose share of its rating

@@ -26,6 +26,8 @@ const (
 func Rack(e *estate.Estate, supply *estate.Supply, r *estate.Rack) Sheet {
 	sheet := Sheet{Kind: "rack", Name: r.Name, Sections: []Section{
 		power(e, supply, r.RackFeeds()),
+		leakage(e, supply, r.RackFeeds()),
+		backup(e, supply, r.RackFeeds(), func(o *estate.Rack) bool { return o == r }),
 		heat(r.Site(), r.Room(), r.Heat(), nil),
 		mass(r),
 		balance(r),

@@ -52,6 +52,8 @@ func Room(e *estate.Estate, supply *estate.Supply, room *estate.Room) Sheet {
 	}
 	return Sheet{Kind: "room", Name: room.Name, Sections: []Section{
 		power(e, supply, feeds),
+		leakage(e, supply, feeds),
+		backup(e, supply, feeds, func(o *estate.Rack) bool { return o != nil && o.Room() == room }),
 		heat(room.Site, room, sum, limit),
 		masses,
 	}}.trim()

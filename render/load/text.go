@@ -49,14 +49,9 @@ func Text(sheets []Sheet, o Options) []style.Line {
 }
 
 // figure prints name, value and limit on one line, and what they rest on below.
+// A name that leaves no room for the others has a line of its own.
 func (o Options) figure(f *Figure) []style.Line {
-	const nameWidth, valueWidth = 42, 14
-	name := style.Cut(f.Name, nameWidth, o.ASCII)
-	if style.Width(f.Name) > nameWidth {
-		name = f.Name
-	}
-	line := style.Line{{Role: style.Plain, Text: "  " + name}}
-	line.Pad(nameWidth + 2)
+	const nameWidth, valueWidth = 38, 14
 	role, value := style.Strong, f.Value
 	switch {
 	case f.Value == "":
@@ -64,20 +59,33 @@ func (o Options) figure(f *Figure) []style.Line {
 	case f.Beyond():
 		role = style.Grave
 	}
-	line.Add(style.Plain, " "+strings.Repeat(" ", max(valueWidth-style.Width(value), 0)))
-	line.Add(role, value)
+	limit := ""
 	if f.Limit != "" {
 		word := "of"
 		if f.AtLeast {
 			word = "least"
 		}
-		mark := ""
+		limit = "  " + word + " " + f.Limit
 		if f.Beyond() {
-			mark = "  ! beyond"
+			limit += "  ! beyond"
 		}
-		line.Add(style.Plain, "  "+word+" "+f.Limit+mark)
 	}
-	out := []style.Line{line}
+	gap := " " + strings.Repeat(" ", max(valueWidth-style.Width(value), 0))
+	var out []style.Line
+	line := style.Line{{Role: style.Plain, Text: "  " + f.Name}}
+	if name := max(style.Width(f.Name), nameWidth); 2+name+style.Width(gap+value+limit) > o.Width {
+		for _, l := range style.Wrap(f.Name, o.Width-2) {
+			out = append(out, style.Line{{Role: style.Plain, Text: "  " + l}})
+		}
+		line = nil
+	}
+	line.Pad(nameWidth + 2)
+	line.Add(style.Plain, gap)
+	line.Add(role, value)
+	if limit != "" {
+		line.Add(style.Plain, limit)
+	}
+	out = append(out, line)
 	below := func(role style.Role, s string) {
 		for _, l := range style.Wrap(s, o.Width-6) {
 			out = append(out, style.Line{{Role: style.Plain, Text: "      "}, {Role: role, Text: l}})
