@@ -43,7 +43,7 @@ func LookAround(ctx context.Context, tree source.Tree, was map[string]source.Has
 	for i, f := range files {
 		old, differs := was[f.Path]
 		if !differs {
-			if a.skims[i] = skimPart(opts.Store.peek(f.Hash)); !a.skims[i].onlyRacks {
+			if a.skims[i] = skimPart(opts.Store.peek(f.Hash)); !a.skims[i].onlyRacks() {
 				others = append(others, f)
 			}
 			continue
@@ -54,7 +54,7 @@ func LookAround(ctx context.Context, tree source.Tree, was map[string]source.Has
 			return nil, err
 		}
 		a.skims[i] = skimPart(data)
-		if !a.skims[i].onlyRacks || !a.change(opts.Store, old, a.skims[i]) {
+		if !a.skims[i].onlyRacks() || !a.change(opts.Store, old, a.skims[i]) {
 			return nil, nil
 		}
 	}
@@ -79,7 +79,7 @@ func LookAround(ctx context.Context, tree source.Tree, was map[string]source.Has
 	wanted := map[string]bool{}
 	for i, f := range files {
 		s := &a.skims[i]
-		if !s.onlyRacks || slices.ContainsFunc(s.racks, func(name string) bool { return a.touched[name] || a.read[name] }) {
+		if !s.onlyRacks() || slices.ContainsFunc(s.racks, func(name string) bool { return a.touched[name] || a.read[name] }) {
 			wanted[f.Path] = true
 		}
 	}
@@ -104,7 +104,7 @@ type surroundings struct {
 func (a *surroundings) change(store *Store, hash source.Hash, now skim) bool {
 	var old skim
 	if hash != "" {
-		if old = skimPart(store.get(hash)); !old.onlyRacks {
+		if old = skimPart(store.get(hash)); !old.onlyRacks() {
 			return false
 		}
 	}

@@ -17,7 +17,7 @@ import (
 // codecVersion names the form in which parts are written. Any change of the
 // model or of the language changes it.
 func codecVersion() [sha256.Size]byte {
-	const form = "parts with racks and their ties at their head, summed; outlines of folders\n"
+	const form = "parts with what they declare and are tied to at their head, summed; outlines of folders\n"
 	return sha256.Sum256(append([]byte(form), codecs().shape...))
 }
 
@@ -162,9 +162,7 @@ func (k *keptReader) part(path string, data []byte) *part {
 	r := &k.r
 	r.in, r.path, r.last, r.bad = data, path, 0, false
 	r.objects, r.lists = r.objects[:0], r.lists[:0]
-	if _, ok := r.skim(); !ok && r.bad {
-		return nil
-	}
+	r.skim()
 	p := &part{path: path}
 	p.headers = int(r.uint())
 	p.size = int(r.uint())
@@ -181,66 +179,152 @@ func (k *keptReader) part(path string, data []byte) *part {
 
 // A skim is what can be told of a part without reading it.
 type skim struct {
-	onlyRacks bool     // it declares racks and nothing else
-	racks     []string // its racks: "rack.hq-a"
-	ties      []string // what they share with other racks, as written: "feed.a", "row.hq-1"
+	sort  skimSort
+	racks []string // its racks, where it declares racks alone: "rack.hq-a"
+	ties  []string // what they share with other racks, as written: "feed.a", "row.hq-1"
+	names []string // what it declares, where that is supplies alone: "feed.a"
+	refs  []string // supplies that it refers to, where it declares anything but racks
 }
 
-// skim writes what can be told of the part at its head.
+func (s *skim) onlyRacks() bool { return s.sort == racksAlone }
+
+// A skimSort says what a part declares.
+type skimSort uint8
+
+const (
+	untold       skimSort = iota // nobody knows
+	otherThings                  // anything at all
+	racksAlone                   // racks and nothing else
+	suppliesOnly                 // rooms, rows and what carries current, and nothing else
+)
+
+// suppliesOf gives what a part declares that others refer to by place or feed,
+// by the word of the references. Things of these kinds matter only to those who
+// refer to them.
+func suppliesOf(e *estate.Estate) map[string]any {
+	return map[string]any{"room": e.Rooms, "row": e.Rows, "feed": e.Feeds, "breaker": e.Breakers, "source": e.PowerSources}
+}
+
+// supplyKinds are the words of references to supplies.
+var supplyKinds = []string{"room", "row", "feed", "breaker", "source"}
+
+// skim writes what can be told of the part at its head, with a sum of its own.
 func (w *partWriter) skim(p *part) {
-	if !onlyRacks(p) {
-		w.uint(0)
-		return
-	}
-	w.uint(1)
-	w.uint(uint64(len(p.estate.Racks)))
-	for _, r := range p.estate.Racks {
-		w.text(r.Ref())
-	}
-	ties := tiesOfRacks(p)
-	w.uint(uint64(len(ties)))
-	for _, name := range ties {
-		w.text(name)
+	s := skimOf(p)
+	w.uint(uint64(s.sort))
+	for _, names := range [][]string{s.racks, s.ties, s.names, s.refs} {
+		w.texts(names)
 	}
 	w.out = binary.LittleEndian.AppendUint32(w.out, crc32.Checksum(w.out, castagnoli))
 }
 
-func (r *partReader) skim() (skim, bool) {
+func (r *partReader) skim() skim {
 	all := r.in
-	if r.uint() != 1 {
-		return skim{}, false
-	}
-	s := skim{onlyRacks: true}
-	if n := r.count(); n > 0 {
-		s.racks = make([]string, n)
-		for i := range s.racks {
-			s.racks[i] = r.text()
-		}
-	}
-	if n := r.count(); n > 0 {
-		s.ties = make([]string, n)
-		for i := range s.ties {
-			s.ties[i] = r.text()
-		}
+	s := skim{sort: skimSort(r.uint())}
+	for _, names := range []*[]string{&s.racks, &s.ties, &s.names, &s.refs} {
+		*names = r.texts(nil)
 	}
 	head := all[:len(all)-len(r.in)]
 	if len(r.in) < 4 || binary.LittleEndian.Uint32(r.in) != crc32.Checksum(head, castagnoli) {
 		r.fail()
-		return skim{}, false
+		return skim{}
 	}
 	r.in = r.in[4:]
-	return s, true
+	return s
+}
+
+func (w *partWriter) texts(all []string) {
+	w.uint(uint64(len(all)))
+	for _, s := range all {
+		w.text(s)
+	}
+}
+
+// texts appends texts to into, which may be nil.
+func (r *partReader) texts(into []string) []string {
+	n := r.count()
+	if n > 0 {
+		into = slices.Grow(into, n)
+	}
+	for range n {
+		into = append(into, r.text())
+	}
+	return into
 }
 
 // skimPart reads the head of a part, which has a sum of its own: the rest need
 // not be looked at.
 func skimPart(data []byte) skim {
 	r := partReader{in: data}
-	s, _ := r.skim()
+	s := r.skim()
 	if r.bad {
 		return skim{}
 	}
 	return s
+}
+
+// skimOf tells what is at the head of a part.
+func skimOf(p *part) skim {
+	if onlyRacks(p) {
+		s := skim{sort: racksAlone, ties: tiesOfRacks(p)}
+		for _, r := range p.estate.Racks {
+			s.racks = append(s.racks, r.Ref())
+		}
+		return s
+	}
+	s := skim{sort: otherThings}
+	seen := map[string]bool{}
+	refer := func(name string) {
+		if !seen[name] {
+			seen[name] = true
+			s.refs = append(s.refs, name)
+		}
+	}
+	for i := range p.links {
+		if l := p.links[i].list; slices.Contains(supplyKinds, l.kind) {
+			for _, name := range l.names {
+				refer(name)
+			}
+		}
+	}
+	for _, f := range p.estate.Feeds {
+		if f.Origin != "" {
+			refer("source." + f.Origin) // named as a text
+		}
+	}
+	if onlySupplies(p) {
+		s.sort = suppliesOnly
+		supplies := suppliesOf(&p.estate)
+		for _, kind := range supplyKinds {
+			things := reflect.ValueOf(supplies[kind])
+			for i := range things.Len() {
+				s.names = append(s.names, kind+"."+things.Index(i).Elem().FieldByName("Name").String())
+			}
+		}
+	}
+	return s
+}
+
+// onlySupplies reports whether a part declares rooms, rows and what carries
+// current, and nothing else, each with its figures written out.
+func onlySupplies(p *part) bool {
+	if p.headers+len(p.givens)+len(p.deferred)+len(p.stacks) > 0 {
+		return false
+	}
+	supplies := suppliesOf(&p.estate)
+	types := map[reflect.Type]bool{}
+	some := false
+	for _, things := range supplies {
+		types[reflect.TypeOf(things)] = true
+		some = some || reflect.ValueOf(things).Len() > 0
+	}
+	v := reflect.ValueOf(&p.estate).Elem()
+	for i := range v.NumField() {
+		if f := v.Field(i); !types[f.Type()] && !f.IsZero() {
+			return false
+		}
+	}
+	return some
 }
 
 // onlyRacks reports whether a part declares racks and nothing else.

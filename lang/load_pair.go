@@ -18,10 +18,9 @@ type Loaded struct {
 
 // LoadPair loads two trees as far as their difference needs it: the files that
 // differ, all files that declare other things than racks, and the racks on the
-// feeds of racks that differ, whose load they share, or at the other end of their
-// cords and bonds. What is left out is the same in both. Without a store, and
-// where something beside racks differs, which any rack may feel, both are loaded
-// whole.
+// feeds of racks that differ, whose load they share. What is left out is the
+// same in both. Without a store, and where something beside racks differs,
+// which any rack may feel, both are loaded whole.
 //
 // Deltas are what [source.Differ] tells of the two.
 func LoadPair(ctx context.Context, old, neu source.Tree, deltas []source.Delta, opts Options) (before, after Loaded, err error) {
@@ -56,7 +55,7 @@ func changedOnly(ctx context.Context, old, neu source.Tree, deltas []source.Delt
 		return nil, nil, nil
 	}
 	changed := map[string]bool{}
-	tied := map[string]bool{}
+	s := selecting{tied: map[string]bool{}, refs: map[string]bool{}, unwanted: changed}
 	var before, after []source.File
 	r, w := newReader(), newPartWriter()
 	for _, d := range deltas {
@@ -74,16 +73,17 @@ func changedOnly(ctx context.Context, old, neu source.Tree, deltas []source.Delt
 			if err != nil {
 				return nil, nil, err
 			}
-			s := skimPart(data)
-			if !s.onlyRacks {
+			k := skimPart(data)
+			if !k.onlyRacks() {
 				return nil, nil, nil
 			}
-			for _, ref := range s.racks {
-				tied[ref] = true
+			for _, ref := range k.racks {
+				s.tied[ref] = true
 			}
-			for _, t := range s.ties {
+			for _, t := range k.ties {
+				s.refs[t] = true
 				if strings.HasPrefix(t, "feed.") || strings.HasPrefix(t, "rack.") {
-					tied[t] = true
+					s.tied[t] = true
 				}
 			}
 		}
@@ -92,6 +92,6 @@ func changedOnly(ctx context.Context, old, neu source.Tree, deltas []source.Delt
 	if err != nil {
 		return nil, nil, err
 	}
-	same := o.files(tied, nil, changed)
+	same := o.files(s)
 	return source.Selection(old, append(before, same...)), source.Selection(neu, append(after, same...)), nil
 }

@@ -33,10 +33,26 @@ type outlined struct {
 // heads are what the files of one folder declare, from their heads.
 type heads struct {
 	folders []source.Listed
-	others  []source.Listed // files that declare anything but racks, or cannot be told
-	ties    []string        // of all racks of the folder, as written: "feed.a"
-	racks   []byte          // what a headReader reads
-	count   int             // of the files in racks
+	others  []headFile // files that declare anything, or cannot be told
+	ties    []string   // of all racks of the folder, as written: "feed.a"
+	racks   headFiles  // that declare racks alone
+	supply  headFiles  // that declare supplies alone
+}
+
+// A headFile is one file of a folder and what is told of it.
+type headFile struct {
+	name  string
+	hash  source.Hash
+	sort  skimSort
+	names []string // what it declares: "rack.hq-a", "feed.a"
+	refs  []string // supplies that it refers to, where it declares anything but racks
+	ties  []int    // among those of the folder, where it declares racks
+}
+
+// headFiles are files of one sort, not read yet.
+type headFiles struct {
+	data  []byte
+	count int
 }
 
 // OutlineOf gives the outline of a tree. Files that the store does not know
@@ -98,7 +114,9 @@ func (o *Outline) walk(ctx context.Context, store *Store, dir string, hash sourc
 func (o *Outline) header(fresh []*unread) []source.File {
 	lists := [][]source.Listed{}
 	if len(o.folders) > 0 && o.folders[0].dir == "" {
-		lists = append(lists, o.folders[0].others)
+		for _, f := range o.folders[0].others {
+			lists = append(lists, []source.Listed{{Name: f.name, Hash: f.hash}})
+		}
 	}
 	for _, u := range fresh {
 		if o.folders[u.at].dir == "" {
@@ -182,110 +200,112 @@ const headsMark = 0x7f
 // writeHeads gives what the files of a folder declare as bytes:
 //
 //	mark; folders: count, each its name and hash
-//	other files: count, each its name and hash
-//	ties: count, each its name
-//	files of racks: count, each its name and hash, the numbers of its ties,
-//	and its racks
+//	other files: count, each its name and hash, its sort and its references
+//	ties of racks: count, each as written
+//	files of racks: count, length in bytes, each its name and hash, its racks
+//	and the numbers of its ties
+//	files of supplies: count, each its name and hash, the names of what it
+//	declares and its references
 func writeHeads(u *unread) []byte {
-	w := newPartWriter()
-	list := func(all []source.Listed) {
-		w.uint(uint64(len(all)))
-		for _, f := range all {
-			w.text(f.Name)
-			w.text(string(f.Hash))
-		}
-	}
-	w.uint(headsMark)
-	list(u.listing.Folders)
+	var sorted [suppliesOnly + 1][]int
 	skims := make([]skim, len(u.parts))
-	var others []source.Listed
 	var ties []string
 	number := map[string]int{}
-	racks := 0
-	for i, f := range u.listing.Files {
-		if u.parts[i] != nil {
-			skims[i] = skimPart(u.parts[i])
-		}
-		if !skims[i].onlyRacks {
-			others = append(others, f)
+	for i := range u.parts {
+		s := skimPart(u.parts[i])
+		skims[i] = s
+		sorted[s.sort] = append(sorted[s.sort], i)
+		if s.sort != racksAlone {
 			continue
 		}
-		racks++
-		for _, name := range skims[i].ties {
+		for _, name := range s.ties {
 			if _, ok := number[name]; !ok {
 				number[name] = len(ties)
 				ties = append(ties, name)
 			}
 		}
 	}
-	list(others)
-	w.uint(uint64(len(ties)))
-	for _, name := range ties {
-		w.text(name)
-	}
-	w.uint(uint64(racks))
-	for i, f := range u.listing.Files {
-		if !skims[i].onlyRacks {
-			continue
-		}
+	w := newPartWriter()
+	named := func(f source.Listed) {
 		w.text(f.Name)
 		w.text(string(f.Hash))
+	}
+	w.uint(headsMark)
+	w.uint(uint64(len(u.listing.Folders)))
+	for _, f := range u.listing.Folders {
+		named(f)
+	}
+	others := append(sorted[untold], sorted[otherThings]...)
+	slices.Sort(others)
+	w.uint(uint64(len(others)))
+	for _, i := range others {
+		named(u.listing.Files[i])
+		w.uint(uint64(skims[i].sort))
+		w.texts(skims[i].refs)
+	}
+	w.texts(ties)
+	w.uint(uint64(len(sorted[racksAlone])))
+	before := w.out
+	w.out = nil
+	for _, i := range sorted[racksAlone] {
+		named(u.listing.Files[i])
+		w.texts(skims[i].racks)
 		w.uint(uint64(len(skims[i].ties)))
 		for _, name := range skims[i].ties {
 			w.uint(uint64(number[name]))
 		}
-		w.uint(uint64(len(skims[i].racks)))
-		for _, name := range skims[i].racks {
-			w.text(name)
-		}
+	}
+	racks := w.out
+	w.out = before
+	w.uint(uint64(len(racks)))
+	w.out = append(w.out, racks...)
+	w.uint(uint64(len(sorted[suppliesOnly])))
+	for _, i := range sorted[suppliesOnly] {
+		named(u.listing.Files[i])
+		w.texts(skims[i].names)
+		w.texts(skims[i].refs)
 	}
 	return slices.Clone(w.out)
 }
 
 func readHeads(data []byte) (heads, bool) {
 	r := partReader{in: data}
-	list := func() []source.Listed {
-		n := r.count()
-		all := make([]source.Listed, 0, n)
-		for range n {
-			all = append(all, source.Listed{Name: r.text(), Hash: source.Hash(r.text())})
-		}
-		return all
-	}
 	if len(data) == 0 || r.uint() != headsMark {
 		return heads{}, false
 	}
-	h := heads{folders: list(), others: list()}
-	n := r.count()
-	h.ties = make([]string, 0, n)
-	for range n {
-		h.ties = append(h.ties, r.text())
+	var h heads
+	for range r.count() {
+		h.folders = append(h.folders, source.Listed{Name: r.text(), Hash: source.Hash(r.text())})
 	}
-	h.count, h.racks = r.count(), r.in
+	for range r.count() {
+		f := headFile{name: r.text(), hash: source.Hash(r.text()), sort: skimSort(r.uint())}
+		f.refs = r.texts(nil)
+		h.others = append(h.others, f)
+	}
+	h.ties = r.texts(nil)
+	h.racks.count = r.count()
+	n := r.count()
+	h.racks.data = r.in[:n:n]
+	r.in = r.in[n:]
+	h.supply.count = r.count()
+	h.supply.data = r.in
 	return h, !r.bad
 }
 
-// A rackFile is a file that declares racks and nothing else.
-type rackFile struct {
-	name  string
-	hash  source.Hash
-	ties  []int    // among those of its folder
-	racks []string // "rack.hq-a"
-}
-
-// each visits the files of a folder that declare racks alone, until visit
-// reports false. What it is given changes with the next call.
-func (h *heads) each(visit func(f *rackFile) bool) {
-	r := partReader{in: h.racks}
-	var f rackFile
+// each visits files, until visit reports false. What it is given changes with
+// the next call.
+func (h headFiles) each(sort skimSort, visit func(f *headFile) bool) {
+	r := partReader{in: h.data}
+	f := headFile{sort: sort}
 	for range h.count {
 		f.name, f.hash = r.text(), source.Hash(r.text())
-		f.ties, f.racks = f.ties[:0], f.racks[:0]
-		for range r.count() {
-			f.ties = append(f.ties, int(r.uint()))
-		}
-		for range r.count() {
-			f.racks = append(f.racks, r.text())
+		f.names, f.refs, f.ties = r.texts(f.names[:0]), f.refs[:0], f.ties[:0]
+		if sort == racksAlone {
+			for range r.count() {
+				f.ties = append(f.ties, int(r.uint()))
+			}
+		} else {
+			f.refs = r.texts(f.refs)
 		}
 		if r.bad || !visit(&f) {
 			return
@@ -298,11 +318,11 @@ func (o *Outline) File(rack string) (path string, ok bool) {
 	rack = "rack." + rack
 	for i := range o.folders {
 		f := &o.folders[i]
-		if !bytes.Contains(f.racks, []byte(rack)) {
+		if !bytes.Contains(f.racks.data, []byte(rack)) {
 			continue
 		}
-		f.each(func(file *rackFile) bool {
-			if slices.Contains(file.racks, rack) && !o.skip(f.dir+file.name) {
+		f.racks.each(racksAlone, func(file *headFile) bool {
+			if slices.Contains(file.names, rack) && !o.skip(f.dir+file.name) {
 				path, ok = f.dir+file.name, true
 			}
 			return !ok
@@ -314,62 +334,103 @@ func (o *Outline) File(rack string) (path string, ok bool) {
 	return path, ok
 }
 
-// Part gives of the tree what files besides those of racks alone declare, and
-// the files that are wanted.
+// Part gives of the tree the files that are wanted, what they refer to, and
+// all files that declare anything that may bear on racks without being
+// referred to.
 func (o *Outline) Part(wanted ...string) source.Tree {
-	return source.Selection(o.tree, o.files(nil, wanted, nil))
+	return source.Selection(o.tree, o.files(selecting{wanted: wanted, refs: map[string]bool{}}))
 }
 
-// files gives the files that declare anything but racks, those of racks that are
-// or are tied to any that are named, and those that are wanted; none of those that
-// are not.
-func (o *Outline) files(tied map[string]bool, wanted []string, unwanted map[string]bool) []source.File {
+// selecting says which files of an outline are taken.
+type selecting struct {
+	wanted   []string        // paths
+	unwanted map[string]bool // paths
+	tied     map[string]bool // feeds and racks: racks that are or are tied to one are taken
+	refs     map[string]bool // supplies that are referred to from elsewhere; those of what is taken are added
+}
+
+// files gives the files that an outline's tree must be read from: those that
+// are wanted, all that declare neither racks nor supplies alone, and those of
+// the supplies that any of these refer to, directly or through others.
+func (o *Outline) files(s selecting) []source.File {
 	var out []source.File
+	take := func(f *outlined, file *headFile) {
+		if path := f.dir + file.name; !s.unwanted[path] {
+			out = append(out, source.File{Path: path, Hash: file.hash, Size: -1})
+		}
+	}
 	var racks []string
-	for name := range tied {
+	for name := range s.tied {
 		if strings.HasPrefix(name, "rack.") {
 			racks = append(racks, name)
 		}
 	}
+	all := false // supplies: of some file nobody knows what it refers to
+	refer := func(names []string) {
+		for _, name := range names {
+			s.refs[name] = true
+		}
+	}
 	for i := range o.folders {
 		f := &o.folders[i]
-		take := func(name string, hash source.Hash) {
-			if path := f.dir + name; !unwanted[path] {
-				out = append(out, source.File{Path: path, Hash: hash, Size: -1})
-			}
+		for j := range f.others {
+			all = all || f.others[j].sort == untold && !o.skip(f.dir+f.others[j].name)
+			refer(f.others[j].refs)
+			take(f, &f.others[j])
 		}
-		for _, file := range f.others {
-			take(file.Name, file.Hash)
+		on := make([]bool, len(f.ties)) // whether it is among those asked for
+		some := slices.ContainsFunc(racks, func(ref string) bool { return bytes.Contains(f.racks.data, []byte(ref)) })
+		for j, name := range f.ties {
+			on[j] = s.tied[name]
+			some = some || on[j]
 		}
-		var on []bool // ties of the folder, whether they are among those asked for
-		some := false
-		for _, name := range f.ties {
-			on = append(on, tied[name])
-			some = some || tied[name]
-		}
-		for _, ref := range racks {
-			some = some || bytes.Contains(f.racks, []byte(ref))
-		}
-		var here []string
-		for _, path := range wanted {
-			if rest, ok := strings.CutPrefix(path, f.dir); ok && (o.flat() || !strings.Contains(rest, "/")) {
-				here = append(here, rest)
-			}
-		}
+		here := o.in(f, s.wanted)
 		if !some && len(here) == 0 {
 			continue
 		}
-		f.each(func(file *rackFile) bool {
+		f.racks.each(racksAlone, func(file *headFile) bool {
 			if slices.Contains(here, file.name) || slices.ContainsFunc(file.ties, func(n int) bool { return n < len(on) && on[n] }) ||
-				slices.ContainsFunc(file.racks, func(ref string) bool { return tied[ref] }) {
-				take(file.name, file.hash)
+				slices.ContainsFunc(file.names, func(ref string) bool { return s.tied[ref] }) {
+				take(f, file)
+				for _, n := range file.ties {
+					if n < len(f.ties) {
+						s.refs[f.ties[n]] = true
+					}
+				}
 			}
 			return true
 		})
 	}
+	taken := map[[2]int]bool{}
+	for again := true; again; {
+		again = false
+		for i := range o.folders {
+			f := &o.folders[i]
+			here := o.in(f, s.wanted)
+			n := 0
+			f.supply.each(suppliesOnly, func(file *headFile) bool {
+				key := [2]int{i, n}
+				n++
+				if !taken[key] && (all || slices.Contains(here, file.name) || slices.ContainsFunc(file.names, func(name string) bool { return s.refs[name] })) {
+					taken[key], again = true, true
+					refer(file.refs)
+					take(f, file)
+				}
+				return true
+			})
+		}
+	}
 	return out
 }
 
-// flat reports whether the outline has all files in one folder, by their whole
-// path.
-func (o *Outline) flat() bool { return source.RootHash(o.tree) == "" }
+// in gives the names of the paths that lie in a folder itself.
+func (o *Outline) in(f *outlined, paths []string) []string {
+	var names []string
+	flat := source.RootHash(o.tree) == "" // all files are in one folder, by their whole path
+	for _, path := range paths {
+		if rest, ok := strings.CutPrefix(path, f.dir); ok && (flat || !strings.Contains(rest, "/")) {
+			names = append(names, rest)
+		}
+	}
+	return names
+}
