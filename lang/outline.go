@@ -125,7 +125,7 @@ func (o *Outline) header(fresh []*unread) []source.File {
 	}
 	for _, l := range lists {
 		for _, f := range l {
-			if f.Name == source.RootFile {
+			if source.IsRootFile(f.Name) {
 				return []source.File{{Path: f.Name, Hash: f.Hash, Size: -1}}
 			}
 		}

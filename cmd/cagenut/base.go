@@ -7,6 +7,7 @@ import (
 
 	"cagenut/lang"
 	"cagenut/lang/change"
+	"cagenut/lang/estate"
 	"cagenut/lang/source"
 	"cagenut/lint"
 	"cagenut/lint/rules"
@@ -38,29 +39,31 @@ func orElse(s, other string) string {
 }
 
 // sinceBase leaves on the page what the base has not.
-func (p *program) sinceBase(ctx context.Context, r *reading, page *report.Page, rev string, set string) error {
-	tree, err := p.baseTree(ctx, r.place, rev)
+func (p *program) sinceBase(ctx context.Context, v *verdict, page *report.Page, o lintOptions) error {
+	tree, err := p.baseTree(ctx, v.place, o.base)
 	if err != nil {
 		return fmt.Errorf("reading the base: %w", err)
 	}
-	base, err := p.readTree(ctx, r.place, tree)
+	base, err := p.verdictOn(ctx, v.place, tree, o.rules, o.keeps(nil))
 	if err != nil {
 		return fmt.Errorf("reading the base: %w", err)
 	}
-	if len(base.estate.Racks) == 0 && base.estate.Name == "" && len(base.mistakes) == 0 {
-		return fmt.Errorf("reading the base: %s holds no %s, so there is nothing to compare with", rev, source.RootFile)
+	if files, err := tree.Files(ctx); err != nil || base.result.Racks == 0 && !slices.ContainsFunc(files, isRoot) {
+		return fmt.Errorf("reading the base: %s holds no %s, so there is nothing to compare with", o.base, source.RootFile)
 	}
-	before, _, err := p.judge(ctx, base, set)
-	if err != nil {
-		return err
+	was, is := base.estate, v.estate
+	if !base.whole || !v.whole {
+		if was, is, err = p.changedPart(ctx, v.place, tree, v.tree); err != nil {
+			return err
+		}
 	}
-	since := change.Between(base.estate, r.estate)
-	c := lint.New(page.Result, before, renames(since))
+	since := change.Between(was, is)
+	c := lint.New(page.Result, base.result, renames(since))
 	page.Result = c.Result
-	if err := p.unconfirmed(ctx, r, page, tree, since); err != nil {
+	if err := p.unconfirmed(ctx, v.place, is, page, tree, since); err != nil {
 		return err
 	}
-	page.Base = &report.Base{Name: rev, Cured: len(c.Cured), Old: c.Old}
+	page.Base = &report.Base{Name: o.base, Cured: len(c.Cured), Old: c.Old}
 	page.Mistakes = slices.DeleteFunc(slices.Clone(page.Mistakes), func(m lang.Diagnostic) bool {
 		had := slices.ContainsFunc(base.mistakes, func(b lang.Diagnostic) bool { return b.File == m.File && b.Summary == m.Summary })
 		if had {
@@ -71,10 +74,24 @@ func (p *program) sinceBase(ctx context.Context, r *reading, page *report.Page, 
 	return nil
 }
 
+func isRoot(f source.File) bool { return source.IsRootFile(f.Path) }
+
+// changedPart reads of two trees what their difference needs.
+func (p *program) changedPart(ctx context.Context, place *source.Place, old, neu source.Tree) (was, is *estate.Estate, err error) {
+	deltas, err := source.Differ(ctx, old, neu)
+	if err != nil {
+		return nil, nil, err
+	}
+	o, end := p.loading(place, "comparing with "+old.Name())
+	before, after, err := lang.LoadPair(ctx, old, neu, deltas, o)
+	end()
+	return before.Estate, after.Estate, err
+}
+
 // unconfirmed adds to a page what stands against starting from a record that
 // nobody has confirmed as built.
-func (p *program) unconfirmed(ctx context.Context, r *reading, page *report.Page, base source.Tree, c *change.Change) error {
-	all, err := p.confirmations(ctx, r.place, base, c)
+func (p *program) unconfirmed(ctx context.Context, place *source.Place, e *estate.Estate, page *report.Page, base source.Tree, c *change.Change) error {
+	all, err := p.confirmations(ctx, place, base, c)
 	if err != nil {
 		return err
 	}
@@ -83,7 +100,7 @@ func (p *program) unconfirmed(ctx context.Context, r *reading, page *report.Page
 		return err
 	}
 	found, unchecked := sequence.Unconfirmed(all)
-	if found, err = lint.Ruled(ctx, r.estate, rules.All(), found, today); err != nil {
+	if found, err = lint.Ruled(ctx, e, rules.All(), found, today); err != nil {
 		return err
 	}
 	page.Result.Findings = append(page.Result.Findings, found...)

@@ -29,7 +29,7 @@ type survey struct {
 
 // surveyOf makes the survey of what was read. Where that is a part of the tree,
 // the rest is as it was.
-func surveyOf(k *keep, r *reading, book []*lint.Rule) *survey {
+func surveyOf(k *keep, v *verdict) *survey {
 	n := len(k.files)
 	s := newSurvey(n)
 	at := make(map[string]int, n)
@@ -38,24 +38,24 @@ func surveyOf(k *keep, r *reading, book []*lint.Rule) *survey {
 		at[f.Path] = i
 	}
 	keys := make([][]byte, n)
-	if r.before != nil {
+	if v.before != nil {
 		from := 0
-		for i, path := range r.before.Paths {
-			to := from + 4*r.before.Keyed[i]
-			if j, ok := at[path]; ok && r.was[path] == nil {
-				s.Racks[j], s.Mounts[j], keys[j] = r.before.Racks[i], r.before.Mounts[i], r.before.Keys[from:to]
+		for i, path := range v.before.Paths {
+			to := from + 4*v.before.Keyed[i]
+			if j, ok := at[path]; ok && v.was[path] == nil {
+				s.Racks[j], s.Mounts[j], keys[j] = v.before.Racks[i], v.before.Mounts[i], v.before.Keys[from:to]
 			}
 			from = to
 		}
 	}
-	for _, rack := range r.estate.Racks {
+	for _, rack := range v.estate.Racks {
 		i, ok := at[rack.Source.File]
-		if !ok || r.before != nil && r.was[rack.Source.File] == nil {
+		if !ok || v.before != nil && v.was[rack.Source.File] == nil {
 			continue
 		}
 		s.Racks[i]++
 		s.Mounts[i] += len(rack.Mounts)
-		lint.Keys(book, rack, func(key uint32) { keys[i] = binary.LittleEndian.AppendUint32(keys[i], key) })
+		lint.Keys(v.book, rack, func(key uint32) { keys[i] = binary.LittleEndian.AppendUint32(keys[i], key) })
 	}
 	total := 0
 	for i := range keys {
@@ -136,25 +136,25 @@ func newSurvey(n int) *survey {
 
 // judgeChanged judges again what may feel what has changed since an earlier
 // result, and takes the rest of that over. It gives nil where that cannot be.
-func (p *program) judgeChanged(ctx context.Context, place *source.Place, tree source.Tree, k *keep, set string) (*reading, *lint.Result, []*lint.Rule, error) {
+func (p *program) judgeChanged(ctx context.Context, place *source.Place, tree source.Tree, k *keep, set string) (*verdict, error) {
 	if k == nil {
-		return nil, nil, nil, nil
+		return nil, nil
 	}
 	kept := keptResults(k.like)
 	if len(kept) == 0 {
-		return nil, nil, nil, nil
+		return nil, nil
 	}
 	before := readSurvey(kept[0] + surveyed)
 	if before == nil {
-		return nil, nil, nil, nil
+		return nil, nil
 	}
 	was := before.changed(k.files)
-	if len(was) > mostUnknown {
-		return nil, nil, nil, nil
+	if len(was) > mostChanged {
+		return nil, nil
 	}
 	var j judged
 	if !readKept(kept[0], &j) || len(j.Mistakes)+len(j.Broken) > 0 {
-		return nil, nil, nil, nil
+		return nil, nil
 	}
 	o, end := p.loading(place, "reading "+tree.Name())
 	hashes := map[string]source.Hash{}
@@ -164,36 +164,36 @@ func (p *program) judgeChanged(ctx context.Context, place *source.Place, tree so
 	around, err := lang.LookAround(ctx, tree, hashes, o)
 	end()
 	if err != nil || around == nil {
-		return nil, nil, nil, err
+		return nil, err
 	}
 	r, err := p.readTree(ctx, place, around.Tree())
 	if err != nil {
-		return nil, nil, nil, err
+		return nil, err
 	}
 	r.tree, r.before, r.was = tree, before, was
 	return p.carry(ctx, r, &lint.Carried{Result: &j.Result, Touches: around.Touches}, set)
 }
 
 // carry judges a part of an estate, and adds what is carried over.
-func (p *program) carry(ctx context.Context, r *reading, c *lint.Carried, set string) (*reading, *lint.Result, []*lint.Rule, error) {
+func (p *program) carry(ctx context.Context, r *reading, c *lint.Carried, set string) (*verdict, error) {
 	if len(r.mistakes) > 0 {
-		return nil, nil, nil, nil
+		return nil, nil
 	}
 	book, mistakes, err := p.ruleBook(r)
 	if err != nil || len(mistakes) > 0 || !c.Carries(book) || r.meets(book) {
-		return nil, nil, nil, err
+		return nil, err
 	}
 	c.Racks, c.Mounts = r.counted()
 	r.carried = c
 	result, book, err := p.judge(ctx, r, set)
 	if errors.Is(err, lint.ErrFelt) {
-		return nil, nil, nil, nil
+		return nil, nil
 	}
 	if err == nil && p.verbose {
 		p.notef("changed since it was judged: %s of %d; judged again: %s of %d",
 			quantity.Count(len(r.was), "file"), len(r.before.Paths), quantity.Count(len(r.estate.Racks), "rack"), c.Racks)
 	}
-	return r, result, book, err
+	return &verdict{reading: r, result: result, book: book}, err
 }
 
 // changed gives the files that are not as they were, with the hashes that they

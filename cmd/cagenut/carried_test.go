@@ -25,6 +25,7 @@ type carrying struct {
 	t        *testing.T
 	dir      string
 	files    map[string]string
+	args     []string // of lint
 	carried  int // how many results were carried over
 	compared int
 }
@@ -62,7 +63,7 @@ func (c *carrying) compare(what string) {
 	c.t.Helper()
 	lintWith := func(args ...string) (string, string) {
 		p, stdout, stderr := session(c.dir)
-		status := run(context.Background(), p, append([]string{"lint", "--format", "json"}, args...))
+		status := run(context.Background(), p, slices.Concat([]string{"lint", "--format", "json"}, c.args, args))
 		return fmt.Sprintf("%s\nstatus %d", stdout, status), stderr.String()
 	}
 	got, said := lintWith("--verbose")
@@ -222,6 +223,44 @@ func TestCarriedResultsOfAnyEstate(t *testing.T) {
 	}
 	t.Logf("%d of %d results were carried over", c.carried, c.compared)
 	if 4*c.carried < c.compared {
+		t.Errorf("only %d of %d results were carried over", c.carried, c.compared)
+	}
+}
+
+// And where what a branch brings is asked for, both sides are.
+func TestCarriedResultsOfABranch(t *testing.T) {
+	c := newCarrying(t)
+	for seed := range uint64(12) {
+		m := &madeUp{rand.New(rand.NewPCG(seed, 11))}
+		files := map[string]string{"estate.hcl": "estate \"any\" {\n  language = 1\n}\n", "common.hcl": m.common()}
+		for i := range 8 {
+			files[fmt.Sprintf("r%d.hcl", i)] = m.rack(i)
+		}
+		c.write(files)
+		git := outside.Need(t, "git")
+		outside.Run(t, "", git, "-C", c.dir, "add", "-A")
+		outside.Run(t, "", git, "-C", c.dir, "-c", "user.name=Rack Planner", "-c", "user.email=planner@brackwater.example", "commit", "-q", "-m", "base")
+		c.args = []string{"--base", "HEAD"}
+		for step := range 4 {
+			now := map[string]string{}
+			for k, v := range c.files {
+				now[k] = v
+			}
+			i := m.IntN(9)
+			path := fmt.Sprintf("r%d.hcl", i)
+			switch now[path] = m.rack(i); m.IntN(6) {
+			case 0:
+				now[path] = ""
+			case 1: // the same rack by another name
+				now[path] = firstName.ReplaceAllString(files["r1.hcl"], `rack "$1-renamed"`)
+				now["r1.hcl"] = ""
+			}
+			c.write(now)
+			c.compare(fmt.Sprintf("seed %d, step %d", seed, step))
+		}
+	}
+	t.Logf("%d of %d results were carried over", c.carried, c.compared)
+	if 3*c.carried < c.compared {
 		t.Errorf("only %d of %d results were carried over", c.carried, c.compared)
 	}
 }

@@ -18,7 +18,6 @@ import (
 	"cagenut/lang/quantity"
 	"cagenut/lang/source"
 	"cagenut/lint"
-	"cagenut/render/report"
 )
 
 // What was found on the same files, by the same program, on the same day, is
@@ -36,6 +35,7 @@ type judged struct {
 
 const (
 	mostUnknown = 64     // files that may have to be read to tell whether anything changed
+	mostChanged = 512    // files that may have changed for a result to be carried over
 	mostKept    = 20     // results that are kept
 	mostSurveys = 4      // of these, results that are carried over from
 	mostLines   = 20_000 // findings and unchecked things that are worth keeping
@@ -87,8 +87,51 @@ func (p *program) keepOf(ctx context.Context, place *source.Place, tree source.T
 	return k, nil
 }
 
-// recall gives the page of an earlier run on the same files, or nil.
-func (p *program) recall(place *source.Place, tree source.Tree, k *keep) *report.Page {
+// A verdict is what was found on a tree. Where results were kept, not all of the
+// tree may have been read.
+type verdict struct {
+	*reading
+	result *lint.Result
+	book   []*lint.Rule // nil where the result is that of an earlier run
+	whole  bool         // all of it was read
+}
+
+// verdictOn judges a tree, with the help of what earlier runs have kept if it may.
+func (p *program) verdictOn(ctx context.Context, place *source.Place, tree source.Tree, set string, may bool) (*verdict, error) {
+	var k *keep
+	var err error
+	if may {
+		if k, err = p.keepOf(ctx, place, tree, set); err != nil {
+			return nil, err
+		}
+	}
+	if v := p.recall(place, tree, k); v != nil {
+		return v, nil
+	}
+	v, err := p.judgeChanged(ctx, place, tree, k, set)
+	if err != nil {
+		return nil, err
+	}
+	if v == nil {
+		v = &verdict{whole: true}
+		if v.reading, err = p.readTree(ctx, place, tree); err != nil {
+			return nil, err
+		}
+		if k == nil && may { // too much was unknown before it was read
+			if k, err = p.keepOf(ctx, place, tree, set); err != nil {
+				return nil, err
+			}
+		}
+		if v.result, v.book, err = p.judge(ctx, v.reading, set); err != nil {
+			return nil, err
+		}
+	}
+	p.keepResult(k, v)
+	return v, nil
+}
+
+// recall gives what an earlier run has found on the same files, or nil.
+func (p *program) recall(place *source.Place, tree source.Tree, k *keep) *verdict {
 	if k == nil {
 		return nil
 	}
@@ -102,7 +145,7 @@ func (p *program) recall(place *source.Place, tree source.Tree, k *keep) *report
 	}
 	p.tellSkipped(tree)
 	r := &reading{place: place, tree: tree, estate: &estate.Estate{Broken: j.Broken}, mistakes: j.Mistakes}
-	return r.page(&j.Result, nil)
+	return &verdict{reading: r, result: &j.Result}
 }
 
 // use makes a result the last used one. File systems count time too coarsely for
@@ -136,13 +179,13 @@ func writeKept(file string, from any) error {
 
 // keepResult keeps a result for the next run. What cannot be kept costs time
 // and nothing else.
-func (p *program) keepResult(k *keep, r *reading, result *lint.Result, book []*lint.Rule) {
-	if k == nil || len(r.estate.Policies) > 0 || len(result.Findings)+len(result.Unchecked) > mostLines {
+func (p *program) keepResult(k *keep, v *verdict) {
+	if k == nil || len(v.estate.Policies) > 0 || len(v.result.Findings)+len(v.result.Unchecked) > mostLines {
 		return // shared policies lie outside, where nobody looks whether they changed
 	}
-	err := surveyOf(k, r, book).write(k.file + surveyed)
+	err := surveyOf(k, v).write(k.file + surveyed)
 	if err == nil {
-		err = writeKept(k.file, judged{*result, r.mistakes, r.estate.Broken})
+		err = writeKept(k.file, judged{*v.result, v.mistakes, v.estate.Broken})
 	}
 	use(k.file)
 	if err != nil && p.verbose {

@@ -83,38 +83,19 @@ func runLint(ctx context.Context, p *program, o lintOptions, paths []string) err
 	if err != nil {
 		return err
 	}
-	var kept *keep
-	if o.keeps(paths) {
-		if kept, err = p.keepOf(ctx, place, tree, o.rules); err != nil {
+	if o.trials {
+		r, err := p.readTree(ctx, place, tree)
+		if err != nil {
 			return err
 		}
-		if page := p.recall(place, tree, kept); page != nil {
-			page.FailOn = failOn
-			return p.finishLint(page, o)
-		}
+		return p.runTrials(ctx, r)
 	}
-	r, result, book, err := p.judgeChanged(ctx, place, tree, kept, o.rules)
+	v, err := p.verdictOn(ctx, place, tree, o.rules, o.keeps(paths))
 	if err != nil {
 		return err
 	}
-	if r == nil {
-		if r, err = p.readTree(ctx, place, tree); err != nil {
-			return err
-		}
-		if kept == nil && o.keeps(paths) { // too much was unknown before it was read
-			if kept, err = p.keepOf(ctx, place, tree, o.rules); err != nil {
-				return err
-			}
-		}
-		if o.trials {
-			return p.runTrials(ctx, r)
-		}
-		if result, book, err = p.judge(ctx, r, o.rules); err != nil {
-			return err
-		}
-	}
-	p.keepResult(kept, r, result, book)
-	page := r.page(result, book)
+	r, result := v.reading, v.result
+	page := r.page(result, v.book)
 	if len(o.with) > 0 {
 		if o.base != "" {
 			return usagef("--with %s compares with both sides of the merge already; leave --base out", o.with[0])
@@ -125,7 +106,7 @@ func runLint(ctx context.Context, p *program, o lintOptions, paths []string) err
 	}
 	page.FailOn = failOn
 	if o.base != "" {
-		if err := p.sinceBase(ctx, r, page, o.base, o.rules); err != nil {
+		if err := p.sinceBase(ctx, v, page, o); err != nil {
 			return err
 		}
 	}
@@ -149,9 +130,9 @@ func (p *program) finishLint(page *report.Page, o lintOptions) error {
 }
 
 // keeps reports whether the result is one of the whole estate, and printed in
-// a form that needs nothing else, so that it may be kept.
+// a form that needs nothing else, so that one that was kept will do.
 func (o lintOptions) keeps(paths []string) bool {
-	return len(paths) == 0 && o.base == "" && len(o.with) == 0 && !o.trials && (o.format == "text" || o.format == "json")
+	return len(paths) == 0 && len(o.with) == 0 && (o.format == "text" || o.format == "json")
 }
 
 // lintTree gives what is to be judged.
