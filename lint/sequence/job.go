@@ -31,10 +31,12 @@ const (
 	NewFeed            // a feed comes
 	OldFeed            // a feed goes
 	Rebond             // a rack's bonding conductor goes elsewhere
+	MoveRack           // an empty rack goes to another place
+	NewFrame           // an empty rack gets another frame
 )
 
 var jobKinds = [...]string{"", "fit", "take out", "move", "transfer", "turn", "change side", "re-feed", "re-rail",
-	"re-label", "blank", "new rack", "old rack", "new feed", "old feed", "bond"}
+	"re-label", "blank", "new rack", "old rack", "new feed", "old feed", "bond", "move rack", "new frame"}
 
 // String names the kind in words.
 func (k JobKind) String() string { return jobKinds[k] }
@@ -52,7 +54,8 @@ type Job struct {
 	cords []change.CordChange // of a thing that stays or moves: the cords that hands have to do with
 	feed  *estate.Feed
 	rack  *estate.Rack
-	bond  estate.Bond // what the rack's conductor goes to before, of a bond
+	was   *estate.Rack // before the change, of a rack that stays
+	bond  estate.Bond  // what the rack's conductor goes to before, of a bond
 	order int
 }
 
@@ -156,7 +159,12 @@ func jobsOf(c *change.Change) (jobs []*Job, record []string) {
 				add(&Job{Kind: Rebond, Thing: rack.Ref(), Name: rack.Name, Rack: rack.Name, rack: rack, Site: rack.Site(), bond: r.Old.Bond})
 				paper = slices.DeleteFunc(slices.Clone(paper), func(a change.Alteration) bool { return a.Attr == "bond" })
 			}
-			if r.Kind != change.Altered || len(paper) > 0 {
+			own, done := rackJobs(c, r)
+			for _, j := range own {
+				add(j)
+			}
+			paper = slices.DeleteFunc(slices.Clone(paper), func(a change.Alteration) bool { return slices.Contains(done, a.Attr) })
+			if r.Kind != change.Altered && len(own) == 0 || len(paper) > 0 {
 				record = append(record, fmt.Sprintf("%s is %s%s", r.Old.Ref(), r.Kind, altered(paper)))
 			}
 		}

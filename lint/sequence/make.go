@@ -115,7 +115,7 @@ func makeIn(ctx context.Context, c *change.Change, o Options, habit order, banne
 	b := bind(p, w, clock)
 	b.habit, b.banned = habit, banned
 	p.unknownPlaces(b)
-	if p.refuseTarget(b) {
+	if p.refuseLoaded(o.Today) || p.refuseTarget(b) {
 		return p, nil, ctx.Err()
 	}
 	solution, stuck := b.solve(o.Limit)
@@ -167,7 +167,7 @@ func (r *writer) write(moves []rearrange.Move) {
 	p := r.p
 	p.layouts = []layout{{0, r.w.snapshot()}}
 	for _, j := range p.Jobs {
-		if j.Kind == NewFeed || j.Kind == NewRack || j.Kind == Rebond {
+		if j.Kind == NewFeed || j.Kind == NewRack || j.Kind == Rebond || (j.Kind == MoveRack || j.Kind == NewFrame) && len(j.was.Mounts) == 0 {
 			r.begin(j)
 			r.stand(j)
 			r.end()
@@ -197,9 +197,9 @@ func (r *writer) write(moves []rearrange.Move) {
 		}
 	}
 	r.blankings(nil)
-	for _, kind := range []JobKind{OldRack, OldFeed} {
+	for _, kind := range []JobKind{OldRack, MoveRack, NewFrame, OldFeed} {
 		for _, j := range p.Jobs {
-			if j.Kind == kind {
+			if j.Kind == kind && (j.was == nil || len(j.was.Mounts) > 0) {
 				r.begin(j)
 				r.stand(j)
 				r.end()
@@ -301,6 +301,7 @@ func (r *writer) move(m rearrange.Move) int {
 			s.At = placeOfRack(old.Rack)
 			lift(s, old)
 			s.Undo, s.UndoMinutes = "bring it back", r.clock.of(Carry)
+			s.Expect = "booked in; nothing of it left at the rack but its cords"
 			s.Cautions = append(s.Cautions, cautionData)
 			r.out = ""
 		}
@@ -392,6 +393,9 @@ func (r *writer) stand(j *Job) {
 		s.Undo, s.UndoMinutes = "connect the old conductor again before the new one is taken off", r.clock.of(LayBond)
 		s.Competence = "electrician"
 		s.Cautions = append(s.Cautions, cautionEarth, cautionFixedWiring)
+	case MoveRack, NewFrame:
+		r.moveRack(j)
+		return
 	case NewFeed:
 		s = r.step(ProveFeed, nil, "Have feed %s proven at the racks it serves.", j.Name)
 		s.Expect = "voltage and breaker as declared; its source followed upstream"
@@ -492,6 +496,10 @@ func (r *writer) behindBlanks(m *estate.Mount) string {
 
 // label writes the step of a new label.
 func (r *writer) label(j *Job) {
+	if j.rack != nil {
+		r.relabelRack(j)
+		return
+	}
 	r.labelled[j] = true
 	r.begin(j)
 	m := r.w.now[j.Old]

@@ -30,11 +30,7 @@ func (p *Plan) checkNotice(o Options) {
 		if !slices.Contains(sites, site) {
 			sites = append(sites, site)
 		}
-		away := daysText(days) + " away"
-		if days < 0 {
-			away = "open already" // a night that began yesterday
-		}
-		soon[site] = append(soon[site], fmt.Sprintf("window.%s of %s is %s", n.Window.Name, day, away))
+		soon[site] = append(soon[site], fmt.Sprintf("window.%s of %s is %s away", n.Window.Name, day, daysText(days)))
 	}
 	for _, site := range sites {
 		p.Findings = append(p.Findings, lint.Finding{

@@ -40,6 +40,7 @@ const (
 	StripIn     Task = "strip_in"
 	StandRack   Task = "stand_rack"
 	RemoveRack  Task = "remove_rack"
+	ShiftRack   Task = "move_rack"
 	ProveFeed   Task = "prove_feed"
 	ReleaseFeed Task = "release_feed"
 	LayBond     Task = "lay_bond"
@@ -91,6 +92,7 @@ var Norms = []Norm{
 	{StripIn, 45, "fit one strip beside the posts"},
 	{StandRack, 90, "stand, level and fix one rack"},
 	{RemoveRack, 60, "free one empty rack and take it away"},
+	{ShiftRack, 150, "bring one empty rack to another place, or change its frame"},
 	{ProveFeed, 15, "prove one new feed at the rack"},
 	{ReleaseFeed, 15, "have one feed isolated after its last load"},
 	{LayBond, 45, "lay and measure one bonding conductor from a rack to its bar"},

@@ -61,8 +61,8 @@ func (r *writer) closeFor(run unitRun) {
 	r.shutUnits(run.rack, run.face, run.units)
 }
 
-// holdsNext reports whether a window holds the next move with the blocks since
-// the one that opened units, and the blanks that may be needed after it.
+// holdsNext reports whether a window holds the next block, which goes on until
+// nothing is parked, with the blocks since the one that opened units.
 func (r *writer) holdsNext(later []rearrange.Move) bool {
 	if len(later) == 0 {
 		return false
@@ -80,7 +80,19 @@ func (r *writer) holdsNext(later []rearrange.Move) bool {
 	if siteName(joint.Site) != siteName(next.Site) {
 		return false
 	}
-	joint.Forward += r.estimate(next)
+	parked := 0
+	for _, m := range later {
+		joint.Forward += r.estimate(r.b.jobs[m.Item])
+		if m.From >= rearrange.FirstPark {
+			parked--
+		}
+		if m.To >= rearrange.FirstPark {
+			parked++
+		}
+		if parked == 0 {
+			break
+		}
+	}
 	return p.windowHolds(&joint, r.clock)
 }
 

@@ -81,7 +81,7 @@ func (p *Plan) schedule(o Options) {
 				leave(chain)
 				continue
 			}
-			f = &filling{all: all}
+			f = &filling{all: slices.DeleteFunc(all, func(night Occurrence) bool { return night.begun(o) })}
 			open[name] = f
 		}
 		night := p.place(f, chain, &b, clock, last)
@@ -101,6 +101,18 @@ func (p *Plan) schedule(o Options) {
 	}
 	p.Windows = nights
 	p.checkNotice(o)
+}
+
+// begun reports whether a window opens before the first day, or moment, that may
+// be used: it is of use only to a sheet that is half done. A midnight of UTC
+// stands for the day, wherever the site is.
+func (n *Occurrence) begun(o Options) bool {
+	from := o.From
+	if from.UTC().Truncate(24 * time.Hour).Equal(from) {
+		y, m, d := from.UTC().Date()
+		from = time.Date(y, m, d, 0, 0, 0, 0, n.Opens.Location())
+	}
+	return len(o.Done) == 0 && n.Opens.Before(from)
 }
 
 // worksAt names the racks and the rooms that a block works at, and says

@@ -151,7 +151,7 @@ func Title(p *sequence.Plan) string {
 		counts[j.Kind]++
 	}
 	var parts []string
-	for k := sequence.Fit; k <= sequence.Rebond; k++ {
+	for k := sequence.Fit; k <= sequence.NewFrame; k++ {
 		if n := counts[k]; n > 0 {
 			parts = append(parts, fmt.Sprintf("%s %d", k, n))
 		}
