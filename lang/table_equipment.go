@@ -20,6 +20,7 @@ var equipmentBlock = top("equipment", "a catalogue entry: a kind of thing that c
 	figure("mass", `"9 kg"`, "its mass, fitted as it will be mounted", func(q *estate.Equipment) figureOfMass { return &q.Mass }),
 	word("mounting", `"ears"`, "how it is held", estate.Mountings, func(q *estate.Equipment) *estate.Mounting { return &q.Mounting }),
 	field("two lengths", "rails", `{ from = "600 mm", to = "900 mm" }`, "the post spans that its rails reach", func(q *estate.Equipment) *estate.Figure[estate.Span2] { return &q.Rails }, readSpan2),
+	figure("rails_rated", `"35 kg"`, "the mass that its rails or slides may carry", func(q *estate.Equipment) figureOfMass { return &q.RailsRated }),
 	words("holes", `["square", "round", "m6"]`, "the kinds of hole that its rails or ears fit", estate.HoleKinds, func(q *estate.Equipment) *[]estate.Holes { return &q.Holes }),
 	word("air", `"front-to-rear"`, "the way its air takes", estate.Airs, func(q *estate.Equipment) *estate.Air { return &q.Air }),
 	field("power, or typical, maximum and nameplate", "draw", `{ typical = "160 W", maximum = "210 W", nameplate = "350 W" }`, "the power that it takes; one power alone is the maximum", func(q *estate.Equipment) *estate.Draw { return &q.Draw }, readDraw),

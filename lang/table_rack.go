@@ -44,6 +44,7 @@ var rackBlock = top("rack", "a frame standing at a place in a row, with what is 
 	figure("inlet", `"26 C"`, "the temperature of the air at its fronts, where it is not the room's supply air", func(o *estate.Rack) figureOfTemperature { return &o.Inlet }),
 	freeTexts("seals", `["FS-12"]`, "the fire seals that its cables pass, by the number on them", func(o *estate.Rack) *[]string { return &o.Seals }),
 	bondAttr,
+	figure("fixings", `"120 kg"`, "what the fixings of a wall frame bear in that wall, by whoever has proven them", func(o *estate.Rack) figureOfMass { return &o.Fixings }),
 	word("comes", `"loaded"`, "whether it is brought in empty, or with all that is mounted in it", estate.Arrivals, func(o *estate.Rack) *estate.Arrival { return &o.Comes }).otherwise(`"loaded" of a case, else "empty"`),
 ).with(`rack "hq-a" {
   row   = row.hq-1

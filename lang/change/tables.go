@@ -152,6 +152,7 @@ var rackAttributes = []attribute[estate.Rack]{
 		write: func(r *estate.Rack, _ style) string { return bond(r.Bond) },
 		carry: func(to, from *estate.Rack) { to.Bond = from.Bond },
 	},
+	figure("fixings", func(r *estate.Rack) *estate.Figure[quantity.Mass] { return &r.Fixings }, mass),
 	named("comes", func(r *estate.Rack) *estate.Arrival { return &r.Comes }),
 }
 
@@ -316,6 +317,7 @@ var equipmentAttributes = []attribute[estate.Equipment]{
 	figure("mass", func(e *estate.Equipment) *estate.Figure[quantity.Mass] { return &e.Mass }, mass),
 	named("mounting", func(e *estate.Equipment) *estate.Mounting { return &e.Mounting }),
 	figure("rails", func(e *estate.Equipment) *estate.Figure[estate.Span2] { return &e.Rails }, span),
+	figure("rails_rated", func(e *estate.Equipment) *estate.Figure[quantity.Mass] { return &e.RailsRated }, mass),
 	list("holes", func(e *estate.Equipment) *[]estate.Holes { return &e.Holes }, estate.Holes.String),
 	named("air", func(e *estate.Equipment) *estate.Air { return &e.Air }),
 	text("signal", func(e *estate.Equipment) *string { return &e.Signal }),

@@ -36,16 +36,17 @@ type Equipment struct {
 	Class    string // class of inlet air after ASHRAE TC 9.9, such as "A2"
 	Share    Slot   // how much of a unit's width it takes: whole unless declared
 
-	Ears      []quantity.Length            // centres of its ears' screws above its lower edge; empty where not declared
-	Takes     *system.System               // an adapter holds panels of this system on posts of System
-	Forward   Figure[quantity.Length]      // an adapter holds them that far before the posts
-	Carries   Figure[quantity.Mass]        // what a shelf or an adapter may carry
-	Extension Figure[quantity.Length]      // how far slides let it out
-	Withdraw  Figure[quantity.Length]      // length of the longest module that is drawn out of its rear
-	Below     Figure[quantity.Length]      // how far its rails reach below its lower edge
-	Tail      Figure[quantity.Length]      // how far its rails or slides reach behind the rear posts
-	Ambient   Figure[quantity.Temperature] // highest of the air around it
-	Flow      Figure[quantity.Flow]        // of air that its fans move
+	Ears       []quantity.Length            // centres of its ears' screws above its lower edge; empty where not declared
+	Takes      *system.System               // an adapter holds panels of this system on posts of System
+	Forward    Figure[quantity.Length]      // an adapter holds them that far before the posts
+	Carries    Figure[quantity.Mass]        // what a shelf or an adapter may carry
+	Extension  Figure[quantity.Length]      // how far slides let it out
+	Withdraw   Figure[quantity.Length]      // length of the longest module that is drawn out of its rear
+	Below      Figure[quantity.Length]      // how far its rails reach below its lower edge
+	RailsRated Figure[quantity.Mass]        // what its rails or slides may carry
+	Tail       Figure[quantity.Length]      // how far its rails or slides reach behind the rear posts
+	Ambient    Figure[quantity.Temperature] // highest of the air around it
+	Flow       Figure[quantity.Flow]        // of air that its fans move
 	// Room that its own convection needs above and below it.
 	GapAbove, GapBelow Figure[quantity.Length]
 	Upright            bool    // its maker forbids mounting it upside down

@@ -21,6 +21,7 @@ type Rack struct {
 	Seals    []string                     // fire seals that its cables pass
 	Bond     Bond                         // what its bonding conductor goes to
 	Comes    Arrival                      // how it is brought in
+	Fixings  Figure[quantity.Mass]        // of a wall frame: what its fixings in that wall bear
 	Mounts   []*Mount                     // in the order declared; zero-U pieces included
 	Blanks   []*Blank
 	Reserves []*Reserve

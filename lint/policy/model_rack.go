@@ -118,6 +118,7 @@ func (m *Model) describeEquipment() {
 	addFigure(c, "ambient", Celsius, "the highest temperature of the air around it that its maker allows", celsius, "ambient", equipmentRef, func(t *estate.Equipment) estate.Figure[quantity.Temperature] { return t.Ambient })
 	length("gap_above", "the open room that it needs above it, where it is cooled by convection", func(t *estate.Equipment) estate.Figure[quantity.Length] { return t.GapAbove })
 	length("gap_below", "the open room that it needs below it, where it is cooled by convection", func(t *estate.Equipment) estate.Figure[quantity.Length] { return t.GapBelow })
+	addFigure(c, "rails_rated", Kilogram, "what its rails or slides may carry", kilograms, "rails_rated", equipmentRef, func(t *estate.Equipment) estate.Figure[quantity.Mass] { return t.RailsRated })
 	addFigure(c, "carries", Kilogram, "what it may carry, as a shelf or an adapter", kilograms, "rating", equipmentRef, func(t *estate.Equipment) estate.Figure[quantity.Mass] { return t.Carries })
 	addWord(c, "battery", `the kind of its cells, such as "sealed-lead"`, func(t *estate.Equipment) estate.Battery { return t.Battery })
 	AddBool(c, "upright", "whether its maker forbids mounting it upside down", known(func(t *estate.Equipment) bool { return t.Upright }))
@@ -148,6 +149,7 @@ func (m *Model) describeRack() {
 		}
 		return t.Bond.Ref(), nil
 	})
+	addFigure(c, "fixings", Kilogram, "what the fixings of a wall frame bear", kilograms, "fixings", (*estate.Rack).Ref, func(t *estate.Rack) estate.Figure[quantity.Mass] { return t.Fixings })
 	addWord(c, "comes", `how it is brought in: "empty" or "loaded"`, func(t *estate.Rack) estate.Arrival { return t.Comes })
 	AddDate(c, "seen", "when somebody last compared it with the record", func(t *estate.Rack) (estate.Date, *Unknown) {
 		return dateOf(t.Seen, "day on which %s was last compared with the record", t.Ref())

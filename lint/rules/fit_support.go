@@ -56,8 +56,11 @@ rack "hq-a" {
 
 func support(p *lint.Pass, r *estate.Rack) {
 	said := false
-	for _, q := range inPlace(r) {
+	for m, q := range inPlace(r) {
 		said = said || q.Below.Known() || len(q.Ears) > 0
+		if q.Below.State == estate.IsUnknown {
+			p.MountUnchecked(m, "%s", lacks("reach of the rails below the units", ofEquipment(q), q.Below.State))
+		}
 	}
 	if !said {
 		return

@@ -8,8 +8,8 @@ import (
 )
 
 // Withdrawal reports a module that cannot be drawn out of the rear of a mount:
-// gear on the other posts stands in its way, or the aisle behind is too narrow
-// with the door open. For a mount on the rear posts its rear is inside the
+// gear on the other posts or a strip beside them stands in its way, or the aisle
+// behind is too narrow with the door open. For a mount on the rear posts its rear is inside the
 // rack, and its modules come out towards the front.
 var Withdrawal = &lint.Rule{
 	ID:      "fit/withdrawal",
@@ -95,7 +95,7 @@ func withdrawal(p *lint.Pass, r *estate.Rack) {
 				figureAt(&q.Source, q.Withdraw, "the modules of %s", q.Name)...)
 			p.Report(f)
 		}
-		if blocked || m.Posts() == estate.RearFace {
+		if blocked || m.Posts() == estate.RearFace || behindStrip(p, m) {
 			continue
 		}
 		if r.Row == nil || !r.Row.RearAisle.Known() {
@@ -111,4 +111,44 @@ func withdrawal(p *lint.Pass, r *estate.Rack) {
 			p.Report(f)
 		}
 	}
+}
+
+// behindStrip reports a mount whose modules come out into a strip at the rear
+// posts, and gives whether the matter is settled by that. Modules may sit
+// anywhere in the width of the body.
+func behindStrip(p *lint.Pass, m *estate.Mount) bool {
+	q := m.Equipment
+	extent, ok := m.Extent()
+	if !ok {
+		return false
+	}
+	for _, z := range m.Rack.Mounts {
+		if z.ZeroU == nil || z.Equipment == nil || plane(z.ZeroU) != estate.RearFace {
+			continue
+		}
+		if e, ok := z.Extent(); !ok || !e.Meets(extent) {
+			continue
+		}
+		inner, missing := clearBetween(m.Rack.Frame, z.Equipment)
+		if missing == "" && !q.Body.Known() {
+			missing = lacks("body width", ofEquipment(q), q.Body.State)
+		}
+		if missing != "" {
+			p.MountUnchecked(m, "%s", missing)
+			return true
+		}
+		over := q.Body.Value/2 - inner
+		if over <= estate.Touch {
+			continue
+		}
+		f := lint.AtMount(m, "equipment")
+		f.Others = []string{z.Ref()}
+		f.Message = fmt.Sprintf("a module of %s is drawn out %s behind it; %s hangs there and stands up to %s into its way",
+			m.Name, told(p, q.Withdraw), z.Name, p.Length(over))
+		f.Related = append([]lint.Related{{At: z.Source.At(), Message: fmt.Sprintf("%s hangs at the %s", z.Name, z.ZeroU.Side)}},
+			figureAt(&q.Source, q.Withdraw, "the modules of %s", q.Name)...)
+		p.Report(f)
+		return true
+	}
+	return false
 }

@@ -12,6 +12,7 @@ var load = []*lint.Rule{
 	Cantilever,
 	SupportRating,
 	onWall,
+	wallFixings,
 	batteryHigh,
 	onCastors,
 	floorLoad,

@@ -18,7 +18,7 @@ Cabinets have come off the wall when a cord was pushed in, held only by their
 data cables. A UPS is most of such a frame's mass, must be lifted off every
 few years to change its batteries, and can stand on the floor as well.`,
 	Source:  "common practice",
-	Omits:   "what the wall and its fixings carry; other heavy equipment (load/frame-rating)",
+	Omits:   "what the wall and its fixings carry (load/wall-fixings); other heavy equipment (load/frame-rating)",
 	Decides: "a competent person who knows the wall and its fixings",
 	Rack:    checkOnWall,
 	Bad:     onWallExample("wall"),

@@ -10,7 +10,8 @@ import (
 )
 
 // SupportRating reports a shelf that carries more than it may, with all that
-// stands on it together, and an adapter that holds more than it may.
+// stands on it together, an adapter that holds more than it may, and rails or
+// slides under a mount that weighs more than they may carry.
 //
 // A mount stands on a shelf where it is mounted on one and begins where a mount
 // ends that says what it carries. A shelf that is not declared cannot be
@@ -19,13 +20,13 @@ var SupportRating = &lint.Rule{
 	ID:      "load/support-rating",
 	Since:   "2026.1",
 	Level:   lint.Error,
-	Summary: "a shelf or an adapter carries more than it may",
+	Summary: "a shelf, an adapter or a pair of rails carries more than it may",
 	Why: `A shelf is rated for a load spread over it, four-point ones for more than
 those that hang at the front. What is too heavy bends its edge first, and then
 lies on the machine below.`,
 	Source:  "makers' sheets",
-	Omits:   "rails and slides, whose rating belongs to their own kit; a load at the rear of a shelf",
-	Decides: "the maker of the shelf or adapter",
+	Omits:   "rails and slides that declare no rating (rails_rated); a load at the rear of a shelf",
+	Decides: "the maker of the shelf, the adapter or the rails",
 	Bad:     exampleCabinet + fmt.Sprintf(supportRatingThings, 26),
 	Good:    exampleCabinet + fmt.Sprintf(supportRatingThings, 20),
 	Rack:    supportRating,
@@ -68,6 +69,7 @@ func supportRating(p *lint.Pass, r *estate.Rack) {
 		if a := m.Adapter; a != nil {
 			overAdapter(p, m, q, a)
 		}
+		overRails(p, m, q)
 		if q.Mounting != estate.Shelf {
 			continue
 		}
@@ -129,6 +131,26 @@ func massBasis(on []*estate.Mount) string {
 		return ""
 	}
 	return basis(on[0].Equipment.Mass)
+}
+
+func overRails(p *lint.Pass, m *estate.Mount, q *estate.Equipment) {
+	rated := q.RailsRated
+	switch {
+	case rated.State == estate.IsMissing:
+		return
+	case rated.State == estate.IsUnknown:
+		p.MountUnchecked(m, "%s", lacks("rating of the rails", ofEquipment(q), rated.State))
+		return
+	case !q.Mass.Known():
+		p.MountUnchecked(m, "%s", lacks("mass", ofEquipment(q), q.Mass.State))
+		return
+	case q.Mass.Value <= rated.Value:
+		return
+	}
+	f := lint.AtMount(m, "equipment")
+	f.Message = fmt.Sprintf("%s weighs %s%s, and its rails carry %s%s", m.Name, q.Mass.Value, basis(q.Mass), rated.Value, basis(rated))
+	f.Related = append(figureAt(&q.Source, q.Mass, "the mass of %s", q.Name), figureAt(&q.Source, rated, "what the rails of %s carry", q.Name)...)
+	p.Report(f)
 }
 
 func overAdapter(p *lint.Pass, m *estate.Mount, q, a *estate.Equipment) {
