@@ -64,8 +64,9 @@ type CordWay struct {
 // Apart still holds as far as heights are declared.
 //
 // Inlets are taken to be in the middle of the equipment's height, at the end of
-// its body that is away from its mounting face; the outlets of a strip between
-// the posts in the middle of its height, at the posts that it hangs on.
+// its body that is away from its mounting face, and so are the outlets of a UPS
+// or a transfer switch; those of a strip between the posts are in the middle of
+// its height, at the posts that it hangs on.
 func (m *Mount) CordWay(c *Cord, strip *Mount, habit CordHabit) (CordWay, string) {
 	w, why := m.cordWay(c, strip, habit)
 	if needed, ok := c.Needed.Get(); ok {
@@ -91,7 +92,11 @@ func (m *Mount) cordWay(c *Cord, strip *Mount, habit CordHabit) (w CordWay, why 
 	if !ok {
 		return w, "where " + strip.Name + " is in its rack is not known"
 	}
-	w.Apart = apart(body, outlet) / quantity.Millimetre * quantity.Millimetre
+	somewhere := outlet
+	if strip.ZeroU == nil {
+		somewhere, _ = strip.Extent() // wherever on its face
+	}
+	w.Apart = apart(body, somewhere) / quantity.Millimetre * quantity.Millimetre
 	inlet := body
 	if m.ZeroU == nil {
 		middle := (body.Bottom + body.Top) / 2
@@ -103,7 +108,7 @@ func (m *Mount) cordWay(c *Cord, strip *Mount, habit CordHabit) (w CordWay, why 
 	if why != "" {
 		return w, why
 	}
-	to, why := strip.postDepth()
+	to, why := strip.outletDepth()
 	if why != "" {
 		return w, why
 	}
@@ -222,6 +227,15 @@ func (m *Mount) inletDepth() (quantity.Length, string) {
 		return d.Body.From, ""
 	}
 	return d.Body.To, ""
+}
+
+// outletDepth gives how far behind the front face of the front posts the outlets
+// of the mount are, and why that is not known, or "".
+func (m *Mount) outletDepth() (quantity.Length, string) {
+	if m.Equipment == nil || m.Equipment.Kind == "strip" {
+		return m.postDepth()
+	}
+	return m.inletDepth()
 }
 
 // postDepth gives how far behind the front face of the front posts those are

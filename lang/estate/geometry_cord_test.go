@@ -103,3 +103,17 @@ func TestStockedCord(t *testing.T) {
 		}
 	}
 }
+
+// The outlets of a UPS are behind it, those of a strip at the posts.
+func TestOutletsBehindAUPS(t *testing.T) {
+	_, m := cordRack(21)
+	other := &Mount{Name: "u", Rack: m.Rack, At: Units(1), Equipment: &Equipment{Name: "u", Kind: "ups", Height: Height{Length: 2 * quantity.RackUnit, State: IsGiven}, Depth: Is(600 * mm), Outlets: []OutletSet{{Count: 4}}}}
+	way, why := m.CordWay(&Cord{To: "u", Outlet: 2}, other, CordHabit{Side: 150 * mm})
+	if want := (CordWay{Apart: 800 * mm, From: 1267 * mm, To: 1267 * mm, Rise: 867 * mm, Run: 100 * mm, Side: 300 * mm}); way != want || why != "" {
+		t.Errorf("to a UPS: %+v, %q, want %+v", way, why, want)
+	}
+	other.Equipment.Kind = "strip"
+	if way, _ := m.CordWay(&Cord{To: "u", Outlet: 2}, other, CordHabit{}); way.Run != 700*mm {
+		t.Errorf("to a strip at the front posts: %s in depth", way.Run)
+	}
+}

@@ -29,9 +29,11 @@ func (c *cordCheck) moves() bool { return c.own.movesAbout() || c.far.movesAbout
 // come or move.
 func (p *Plan) cordChecks() []cordCheck {
 	works := map[*estate.Mount]*Job{}
+	strips := false
 	for _, j := range p.Jobs {
 		if j.New != nil && j.Kind != Relabel {
 			works[j.New] = j
+			strips = strips || gives(j.New)
 		}
 	}
 	was := map[*estate.Mount]*estate.Mount{}
@@ -44,7 +46,10 @@ func (p *Plan) cordChecks() []cordCheck {
 	for _, rack := range p.after.Racks {
 		for _, m := range rack.Mounts {
 			for i := range m.Cords {
-				c := cordCheck{m: m, inlet: i, own: works[m], far: works[p.after.StripOf(m, &m.Cords[i])], cord: m.Cords[i]}
+				c := cordCheck{m: m, inlet: i, own: works[m], cord: m.Cords[i]}
+				if strips {
+					c.far = works[p.after.StripOf(m, &m.Cords[i])]
+				}
 				if c.own == nil && c.far == nil {
 					continue
 				}

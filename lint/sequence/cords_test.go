@@ -347,3 +347,32 @@ func TestCordsInTheRackPassNoSeal(t *testing.T) {
 		t.Errorf("cords laid out by day: %q", lays)
 	}
 }
+
+// Between two windows the record tells the cords as they are then.
+func TestCordsOfARestingState(t *testing.T) {
+	text := func(n, m string) map[string]string {
+		return map[string]string{"a.hcl": plainRoom(corded("", on("n", "modem", 2, cord("strip-a", 2, n)), on("m", "modem", 10, cord("strip-a", 3, m))))}
+	}
+	before, after := text(`, length = "1 m"`, `, length = "1 m"`), text(`, length = "2 m"`, `, length = "2 m"`)
+	p := planFor(t, load(t, before), load(t, after), sequence.Options{})
+	if len(p.Blocks) != 2 {
+		t.Fatalf("%d blocks", len(p.Blocks))
+	}
+	first := p.Blocks[0].Jobs[0].Name
+	files, err := p.RestingFiles(p.Blocks[0].To, before, after)
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, m := range load(t, files).Rack("x").Mounts {
+		if len(m.Cords) == 0 {
+			continue
+		}
+		want := "1000 mm"
+		if m.Name == first {
+			want = "2000 mm"
+		}
+		if got := m.Cords[0].Length.Value.String(); got != want {
+			t.Errorf("after the first block %s has a cord of %s, want %s", m.Name, got, want)
+		}
+	}
+}

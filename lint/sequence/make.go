@@ -433,7 +433,12 @@ func (r *writer) daytime() {
 		moves := j.Kind == Fit || j.Kind == Move || j.Kind == Transfer || j.Kind == Turn || j.Kind == ChangeSide || j.Kind == Refeed
 		shut := len(doorsOf(r.w.rack(m.Rack.Name))) > 0
 		if walked := j.walkedInlets(); j.Kind == Refeed && len(walked) > 0 {
-			day(LabelCord, len(walked), j, "Label %s %s of %s at both ends.", plural("cord", len(walked)), inWords(walked), m.Name)
+			cords := plural("cord", len(walked)) + " " + inWords(walked) + " of " + m.Name
+			if shut {
+				day(LabelCord, len(walked), j, "Prepare the labels of %s for both ends. They are put on while the door is open.", cords)
+			} else {
+				day(LabelCord, len(walked), j, "Label %s at both ends.", cords)
+			}
 		} else if moves && draws(m) && (j.Kind != Refeed || len(j.cords) == 0) {
 			supply := "its supply and its data"
 			if n > 0 {

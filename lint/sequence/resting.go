@@ -141,7 +141,15 @@ func (p *Plan) rackEdits(now, final *estate.Rack, before, after map[string]strin
 
 // isFinal reports whether a mount is where and as it is in the end.
 func (p *Plan) isFinal(m, f *estate.Mount) bool {
-	return m.At == f.At && m.Face == f.Face && m.Slot == f.Slot && feedNames(m.Feeds) == feedNames(f.Feeds) && m.Serial == f.Serial
+	return m.At == f.At && m.Face == f.Face && m.Slot == f.Slot && feedNames(m.Feeds) == feedNames(f.Feeds) && m.Serial == f.Serial &&
+		slices.EqualFunc(m.Cords, f.Cords, sameCord)
+}
+
+// sameCord reports whether two cords are declared alike, wherever that stands.
+func sameCord(a, b estate.Cord) bool {
+	a.Length.At, a.Needed.At, a.Locking.At = estate.Span{}, estate.Span{}, estate.Span{}
+	b.Length.At, b.Needed.At, b.Locking.At = estate.Span{}, estate.Span{}, estate.Span{}
+	return a == b
 }
 
 // rackBefore gives the rack of the old estate in which a mount is declared.

@@ -85,7 +85,7 @@ func (b *binding) retarget(items, changed []int) (Proposal, bool) {
 		} else {
 			spot = b.nearest(b.at(i, rearrange.AtGoal).mount, p, at)
 		}
-		if spot == nil {
+		if spot == nil || !withinSlack(b.at(i, rearrange.AtStart).mount, spot) {
 			return Proposal{}, false
 		}
 		p.Items[at].Goal = rearrange.Place{Boxes: b.boxes(spot, true), Up: true}
