@@ -2,6 +2,7 @@ package sequence
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	"cagenut/lang/estate"
@@ -165,7 +166,10 @@ func (p *Plan) wouldNeed(cords []*cordCheck) string {
 // since their ends were elsewhere; reach says whether the cords of a thing can
 // be got at by day.
 func (p *Plan) readCords(reach func(*estate.Mount) bool, day func(n int, j *Job, text string)) {
-	all := p.cordChecks()
+	// What is laid out anew is checked for length then.
+	all := slices.DeleteFunc(p.cordChecks(), func(c cordCheck) bool {
+		return c.own != nil && slices.ContainsFunc(p.CordsToLay(c.own), func(l CordToLay) bool { return l.Inlet == c.inlet+1 })
+	})
 	write := func(cords []*cordCheck, because string) {
 		c := cords[0]
 		if !reach(c.m) {
