@@ -100,6 +100,9 @@ func (p *Plan) tooFewUp(o *estate.Outage, cause *estate.Mount) (*estate.Group, i
 // offTime gives how long the thing of a job is off, and the first and the last
 // step of that time. It may run in between, where it is parked.
 func (p *Plan) offTime(j *Job) (off quantity.Duration, first, last int) {
+	if j.movesAbout() && strip(j.Old) {
+		return p.stripOff(j)
+	}
 	for i, down := range p.shut() {
 		if !slices.Contains(down, j) {
 			continue

@@ -127,7 +127,7 @@ func makeIn(ctx context.Context, c *change.Change, o Options, habit order, banne
 	p.Moves, p.Least = len(solution.Moves), solution.Least
 	j := newJudge(ctx, p, w, o)
 	r := &writer{
-		p: p, w: w, b: b, clock: clock, bench: map[*Job]*estate.Bench{}, open: map[string]unitRun{}, rails: map[*Job]bool{}, corded: map[*Job]bool{},
+		p: p, w: w, b: b, clock: clock, bench: map[*Job]*estate.Bench{}, open: map[string]unitRun{}, loads: map[*Job][]load{}, rails: map[*Job]bool{}, corded: map[*Job]bool{},
 		down: map[*estate.Mount]bool{}, parked: map[*Job]string{}, labelled: map[*Job]bool{},
 	}
 	var unsafe []parkedAt

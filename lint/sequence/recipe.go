@@ -18,6 +18,7 @@ type writer struct {
 	block  int
 	bench  map[*Job]*estate.Bench
 	open   map[string]unitRun // opened by the work and not closed: by rack and face
+	loads  map[*Job][]load    // cords of other things that were taken off
 	rails  map[*Job]bool      // the kit of a new thing is in place already
 	corded map[*Job]bool      // cords that nobody has declared were taken off
 
@@ -91,6 +92,7 @@ func (r *writer) leave(key *estate.Mount, whole bool) {
 		s.Expect = "owner confirms; the desk sees it go down as announced"
 		s.Undo, s.UndoMinutes = "start it and check the service", r.clock.of(Service)
 	}
+	r.loadsOff(m)
 	if n := supplies(m); n > 0 {
 		s = r.step(CordsOff, m, "Take the cords of %s off: data, then %s.", m.Name, cords(m, n))
 		s.Minutes = r.clock.times(CordsOff, n+1)
@@ -198,6 +200,7 @@ func (r *writer) cordsOut(was *estate.Mount, n int, what string) {
 // stripOut writes the step by which a strip of outlets comes out, after its
 // last load.
 func (r *writer) stripOut(key, m *estate.Mount) {
+	r.loadsOff(m)
 	s := r.step(StripOut, m, "Have strip %s isolated, prove it dead, and take it out.", m.Name)
 	lift(s, m)
 	s.Competence = "electrician"
@@ -219,11 +222,13 @@ func (r *writer) stripIn(key, spot, m *estate.Mount) {
 	s.Cautions = append(s.Cautions, cautionFixedWiring, cautionEarth)
 	r.w.put(key, spot)
 	r.out, r.moved = "", true
+	r.loadsOn(r.w.now[key])
 }
 
 // powerUp writes the steps that bring a thing back to work.
 func (r *writer) powerUp(m *estate.Mount, fresh bool) {
 	if !draws(m) {
+		r.loadsOn(m)
 		if r.corded[r.job] {
 			delete(r.corded, r.job)
 			s := r.step(DataOn, m, "Put the cords of %s on again, as they were.", m.Name)
@@ -256,6 +261,7 @@ func (r *writer) powerUp(m *estate.Mount, fresh bool) {
 			s.Cautions = append(s.Cautions, batteryCaution(q), cautionFixedWiring)
 		}
 	}
+	r.loadsOn(m)
 	s := r.step(DataOn, m, "Put the data cords of %s on and dress them.", m.Name)
 	s.Expect = "links up as before"
 	s.Undo, s.UndoMinutes = "cords off", r.clock.of(CordsOff)
