@@ -11,10 +11,20 @@ import (
 
 // A load is a cord of another thing that hangs on a strip, a UPS or the like.
 type load struct {
-	key   *estate.Mount // of the thing
-	inlet int           // from 0
-	goes  string        // "outlet 3 of strip-a"
-	only  bool          // all cords of the thing hang there
+	key    *estate.Mount // of the thing
+	inlet  int           // from 0
+	outlet int           // 0 where it is not said
+	only   bool          // all cords of the thing hang there
+}
+
+// at says which cord it is of a thing so called, and where it goes: "cord 2 of
+// n from outlet 3".
+func (l *load) at(name, word string) string {
+	s := fmt.Sprintf("cord %d of %s", l.inlet+1, name)
+	if l.outlet > 0 {
+		s += fmt.Sprintf(" %s outlet %d", word, l.outlet)
+	}
+	return s
 }
 
 // loadsOf gives the cords that hang on a mount as the racks stand now, rack by
@@ -32,7 +42,7 @@ func (r *writer) loadsOf(at *estate.Mount) []load {
 			only := !slices.ContainsFunc(m.Cords, func(c estate.Cord) bool { return !here(m, &c) })
 			for i := range m.Cords {
 				if c := &m.Cords[i]; here(m, c) {
-					out = append(out, load{r.w.origin[m], i, c.Goes(), only})
+					out = append(out, load{r.w.origin[m], i, c.Outlet, only})
 				}
 			}
 		}
@@ -51,12 +61,16 @@ func (r *writer) loadsOff(m *estate.Mount) {
 		return
 	}
 	r.loads[r.job] = loads
-	var texts, alone []string
+	var texts, alone, other []string
 	for _, l := range loads {
 		name := r.w.now[l.key].Name
-		texts = append(texts, fmt.Sprintf("cord %d of %s from %s", l.inlet+1, name, strings.TrimSuffix(l.goes, " of "+m.Name)))
-		if l.only && !slices.Contains(alone, name) {
+		texts = append(texts, l.at(name, "from"))
+		switch {
+		case l.only && !slices.Contains(alone, name):
 			alone = append(alone, name)
+			r.down[l.key] = true
+		case !l.only && !slices.Contains(other, name):
+			other = append(other, name)
 		}
 	}
 	s := r.step(CordsOff, m, "Take off %s what hangs on it, one cord at a time: %s.", m.Name, strings.Join(texts, ", "))
@@ -67,6 +81,14 @@ func (r *writer) loadsOff(m *estate.Mount) {
 	if len(alone) > 0 {
 		s.Cautions = append(s.Cautions, fmt.Sprintf("What hangs on %s alone goes down now: %s. Hand over first, or feed it otherwise for that time.", m.Name, inWords(alone)))
 	}
+	var state []string
+	if len(other) > 0 {
+		state = append(state, "without "+m.Name+": "+strings.Join(other, ", "))
+	}
+	if len(alone) > 0 {
+		state = append(state, "off with "+m.Name+": "+strings.Join(alone, ", "))
+	}
+	r.oneFeed = strings.Join(state, "; ")
 }
 
 // loadsOn writes the step that puts the cords of other things on again, where
@@ -77,10 +99,15 @@ func (r *writer) loadsOn(m *estate.Mount) {
 		return
 	}
 	delete(r.loads, r.job)
+	r.sync()
+	r.oneFeed = ""
 	var texts []string
 	for _, l := range loads {
+		if l.only {
+			delete(r.down, l.key)
+		}
 		if now := r.w.now[l.key]; now != nil {
-			texts = append(texts, fmt.Sprintf("cord %d of %s at %s", l.inlet+1, now.Name, strings.TrimSuffix(l.goes, " of "+m.Name)))
+			texts = append(texts, l.at(now.Name, "at"))
 		}
 	}
 	if len(texts) == 0 {
