@@ -265,25 +265,37 @@ func (p *Plan) work(c *clockwork, blocks []int) quantity.Duration {
 const breakAfter = 240 * quantity.Minute
 
 // breaks gives the steps, by index, before which the planned breaks of a window
-// come: at the last rest or hold point within four hours of the last break, or
-// where there is none, before the step that would go beyond them.
+// come: at the last rest within four hours of the last break, at a hold point
+// where there is no rest, and before the step that would go beyond them where
+// there is neither. A break soon after the last one is none.
 func (p *Plan) breaks(c *clockwork, blocks []int) []int {
+	type place struct {
+		step  int
+		since quantity.Duration
+	}
 	var out []int
 	since := c.of(WalkUp) // of work since the last break
-	good, then := -1, quantity.Duration(0)
+	var rest, hold *place
 	for _, b := range blocks {
 		for i := max(p.Blocks[b].From, p.Next()-1); i < p.Blocks[b].To; i++ {
 			s := &p.Steps[i]
-			if i == p.Blocks[b].From || p.Steps[i-1].Hold != nil && p.Steps[i-1].State.Out == "" {
-				good, then = i, since
+			switch late := p.WithContingency(since) >= breakAfter/3; {
+			case late && i == p.Blocks[b].From:
+				rest = &place{i, since}
+			case late && i > p.Blocks[b].From && p.Steps[i-1].Hold != nil && p.Steps[i-1].State.Out == "":
+				hold = &place{i, since}
 			}
 			if p.WithContingency(since+s.Minutes) > breakAfter {
-				at, left := i, quantity.Duration(0)
-				if good > 0 && then > breakAfter/4 && !slices.Contains(out, good) {
-					at, left = good, since-then
+				at := rest
+				if at == nil {
+					at = hold
 				}
-				out = append(out, at)
-				since = left
+				if at == nil {
+					at = &place{i, since}
+				}
+				out = append(out, at.step)
+				since -= at.since
+				rest, hold = nil, nil
 			}
 			since += s.Minutes
 		}
