@@ -200,8 +200,12 @@ func onlyOnPlan(plan, layout []lint.Finding) []lint.Finding {
 func planFacts(plan *sequence.Plan) []string {
 	var facts []string
 	for _, n := range plan.Windows {
-		facts = append(facts, fmt.Sprintf("window %d: %s, %s to %s (%s); needs %s of %s; latest moment to turn back %s", n.Number, n.Window.Name,
-			n.Opens.Format("Mon 2 January 2006 15:04"), n.Closes.Format("15:04"), n.Zone, n.Needs, n.Usable, n.LatestBack.Format("15:04")))
+		fact := fmt.Sprintf("window %d: %s, %s to %s (%s); needs %s of %s", n.Number, n.Window.Name,
+			n.Opens.Format("Mon 2 January 2006 ")+n.Clock(n.Opens), n.Clock(n.Closes), n.Zone, n.Needs, n.Usable)
+		if !n.LatestBack.IsZero() {
+			fact += "; latest moment to turn back " + n.Clock(n.LatestBack)
+		}
+		facts = append(facts, fact)
 	}
 	if n := len(plan.Left); n > 0 {
 		facts = append(facts, quantity.Count(n, "run of steps")+" fit into no window")

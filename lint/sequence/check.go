@@ -42,7 +42,7 @@ var betweenGroups = []string{"space", "fit", "load", "power"}
 // atRestOnly are rules that hold for resting states only: a group that is apart
 // by design may be close while a member is parked, and units are open while
 // somebody works at them.
-var atRestOnly = []string{"space/open-unit", "space/reserved", "space/half-empty", "space/fraction", "power/group-shares", "power/single-corded", "power/no-feed", "power/no-outlet"}
+var atRestOnly = []string{"space/open-unit", "space/reserved", "space/half-empty", "space/fraction", "power/group-shares", "power/single-corded", "power/no-feed", "power/no-outlet", "power/same-source"}
 
 func newJudge(ctx context.Context, p *Plan, w *world, o Options) *judge {
 	j := &judge{ctx: ctx, p: p, w: w, o: o, reach: map[string]bool{}, known: map[string]bool{}, last: w.snapshot()}

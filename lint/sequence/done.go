@@ -164,10 +164,12 @@ func (p *Plan) stand(done []int) error {
 		what = "down: " + strings.Join(s.State.Down, ", ")
 	case len(s.State.Open) > 0:
 		what = "open: " + strings.Join(s.State.Open, ", ")
+	case len(s.State.Off) > 0:
+		what = "off: " + strings.Join(s.State.Off, ", ")
 	}
 	f := lint.Finding{
 		Rule: "plan/not-at-rest", Level: lint.Error, Thing: stepThing(s), Rack: s.At.Rack,
-		Message: fmt.Sprintf("after step %d nothing rests: %s; go on to step %d, or back to step %d", last, what, b.To, b.From),
+		Message: fmt.Sprintf("after step %d nothing rests: %s; go on to the end of step %d, or back to before step %d by the back page", last, what, max(b.To, last+1), b.From+1),
 	}
 	if s.Job != nil {
 		f.At = s.Job.declared()

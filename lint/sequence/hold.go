@@ -87,7 +87,9 @@ func (p *Plan) ChoiceAt(s *Step) Choice {
 	return c
 }
 
-// nightOf gives the window in which a block is done, or nil.
+// NightOf gives the window in which a step is done, or nil.
+func (p *Plan) NightOf(s *Step) *Night { return p.nightOf(s.Block) }
+
 func (p *Plan) nightOf(block int) *Night {
 	for _, n := range p.Windows {
 		if slices.Contains(n.Blocks, block) {

@@ -21,7 +21,8 @@ const openMost = 30 * quantity.Minute
 // Losses gives the expected loss of service of each thing that is shut down,
 // of redundancy where a member of a group is down, and of a closed face where
 // units of a rack that wants them closed are open for longer than openMost in
-// all, in the order in which they begin.
+// all, in the order in which they begin. Of a half-done sheet only what is to
+// come is counted.
 func (p *Plan) Losses() []Loss {
 	var out []Loss
 	most := map[string]int{} // the most units open at once
@@ -34,6 +35,9 @@ func (p *Plan) Losses() []Loss {
 		out[i].Minutes += d
 	}
 	for i, down := range p.shut() {
+		if i < p.Next()-1 {
+			continue // of a half-done sheet: what is past
+		}
 		s := &p.Steps[i]
 		for _, j := range p.Jobs {
 			if slices.Contains(down, j) {

@@ -233,6 +233,17 @@ type Pause struct {
 	At      time.Time
 }
 
+// Clock writes a time of the window's day as the clocks of its site show it:
+// with the name of the time where they are changed within the window, since an
+// hour may come twice or be missing.
+func (n *Night) Clock(t time.Time) string {
+	_, opens := n.Opens.Zone()
+	if _, closes := n.Closes.Zone(); opens != closes {
+		return t.Format("15:04 MST")
+	}
+	return t.Format("15:04")
+}
+
 // Site gives the window's site, or nil.
 func (n *Night) Site() *estate.Site {
 	if n.Window == nil {
@@ -255,10 +266,11 @@ func (p *Plan) Racks(step int) []*estate.Rack {
 // New gives the estate that the plan leads to.
 func (p *Plan) New() *estate.Estate { return p.after }
 
-// Minutes gives what the steps take together, without contingency.
+// Minutes gives what the steps that are still to be done take together, without
+// contingency.
 func (p *Plan) Minutes() quantity.Duration {
 	var sum quantity.Duration
-	for i := range p.Steps {
+	for i := p.Next() - 1; i < len(p.Steps); i++ {
 		sum += p.Steps[i].Minutes
 	}
 	return sum

@@ -393,6 +393,12 @@ func (r *writer) refeed(key *estate.Mount) {
 			}
 		}
 		s.Cautions = append(s.Cautions, cautionMeter)
+		// Between two cords one feed may carry what it never does at rest.
+		part := *r.w.now[key]
+		part.Feeds = slices.Concat(is[:min(i+1, len(is))], was[min(i+1, len(was)):])
+		r.w.take(key)
+		r.w.put(key, &part)
+		r.moved = true
 	}
 	r.w.take(key)
 	r.w.put(key, end)

@@ -340,7 +340,7 @@ func (p *Plan) reckon(n *Night, c *clockwork) {
 				p.Findings = append(p.Findings, lint.Finding{
 					Rule: "plan/back-out", Level: lint.Error, At: stepAt(s, n.Window), Thing: stepThing(s), Rack: s.At.Rack,
 					Message: fmt.Sprintf("step %d is planned for %s in window.%s and would have to start by %s: it takes %s min, and going back after it %s min more",
-						s.Number, s.Start.Format("15:04"), n.Window.Name, s.LatestStart.Format("15:04"), minutesText(p.WithContingency(s.Minutes)), minutesText(s.BackMinutes)),
+						s.Number, n.Clock(s.Start), n.Window.Name, n.Clock(s.LatestStart), minutesText(p.WithContingency(s.Minutes)), minutesText(s.BackMinutes)),
 				})
 			}
 		}

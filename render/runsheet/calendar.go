@@ -49,10 +49,10 @@ func Calendar(w io.Writer, p *sequence.Plan, o Options, stamp time.Time) error {
 		}
 		lines := []string{
 			fmt.Sprintf("Steps %s in racks %s.", strings.Join(steps, ", "), strings.Join(racks, ", ")),
-			fmt.Sprintf("Planned %s to %s (%s), margin %s min.", n.Begin.Format("15:04"), n.End.Format("15:04"), n.Zone, minutes(n.Window.Margin)),
+			fmt.Sprintf("Planned %s to %s (%s), margin %s min.", n.Clock(n.Begin), n.Clock(n.End), n.Zone, minutes(n.Window.Margin)),
 		}
 		if !n.LatestBack.IsZero() {
-			lines = append(lines, "Latest moment to turn back: "+n.LatestBack.Format("15:04")+".")
+			lines = append(lines, "Latest moment to turn back: "+n.Clock(n.LatestBack)+".")
 		}
 		if o.Record != "" {
 			lines = append(lines, "Change record: "+o.Record+".")

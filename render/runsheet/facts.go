@@ -41,7 +41,7 @@ func (s *sheet) facts() [][2]string {
 		add(name, strings.TrimPrefix(windowHead(n), name+": ")+"; "+strings.Join(windowFacts(n), "; "))
 	}
 	add("Moves", fmt.Sprint(p.Moves)+s.gap())
-	add("Work", fmt.Sprintf("%s min in %s; %s min with %s %% added; %s", minutes(p.Minutes()), count(len(p.Steps), "step"),
+	add("Work", fmt.Sprintf("%s min in %s; %s min with %s %% added; %s", minutes(p.Minutes()), count(len(p.Steps)-p.Next()+1, "step")+still(p),
 		minutes(p.WithContingency(p.Minutes())), quantity.Number(p.Contingency*100, 0), count(len(p.Blocks), "run of steps between two rests")))
 	people, lift, competences := crew(p.Steps)
 	text := count(people, "person")
@@ -60,6 +60,14 @@ func (s *sheet) facts() [][2]string {
 	add("Freeze check", freezes(p))
 	add("States between", fmt.Sprintf("%d judged by the rules that a layout is judged by", p.States))
 	return out
+}
+
+// still says that the steps that are counted are not all.
+func still(p *sequence.Plan) string {
+	if len(p.Done) == 0 {
+		return ""
+	}
+	return " still to do"
 }
 
 // purpose says in two lines what a change is for.
@@ -435,19 +443,19 @@ var endChecks = []string{
 const goText = "Hold point H0: pre-checks ticked, everybody there, nothing unplanned going on. Decides: lead."
 
 func windowHead(n *sequence.Night) string {
-	return fmt.Sprintf("Window %d: %s, %s to %s (%s)", n.Number, n.Window.Name, n.Opens.Format("Mon 2 January 2006 15:04"), n.Closes.Format("15:04"), n.Zone)
+	return fmt.Sprintf("Window %d: %s, %s to %s (%s)", n.Number, n.Window.Name, n.Opens.Format("Mon 2 January 2006 ")+n.Clock(n.Opens), n.Clock(n.Closes), n.Zone)
 }
 
 func windowFacts(n *sequence.Night) []string {
 	out := []string{
 		fmt.Sprintf("usable %s min (margin %s), planned %s min with set-up and close-out", minutes(n.Usable), minutes(n.Window.Margin), minutes(n.Needs)),
-		fmt.Sprintf("planned from %s to %s", n.Begin.Format("15:04"), n.End.Format("15:04")),
+		fmt.Sprintf("planned from %s to %s", n.Clock(n.Begin), n.Clock(n.End)),
 	}
 	for _, b := range n.Breaks {
-		out = append(out, fmt.Sprintf("planned break of %s min at %s, before step %d", minutes(b.Minutes), b.At.Format("15:04"), b.Before))
+		out = append(out, fmt.Sprintf("planned break of %s min at %s, before step %d", minutes(b.Minutes), n.Clock(b.At), b.Before))
 	}
 	if !n.LatestBack.IsZero() {
-		out = append(out, "latest moment to turn back "+n.LatestBack.Format("15:04"))
+		out = append(out, "latest moment to turn back "+n.Clock(n.LatestBack))
 	}
 	return out
 }

@@ -193,7 +193,7 @@ func (s *sheet) runs(from, to int) []run {
 		end = min(end+1, to)
 		r := run{Clock: !p.Steps[from].Start.IsZero()}
 		if b := s.pause(&p.Steps[from]); b != nil {
-			r.Break = fmt.Sprintf("Planned break of %s min at %s: everybody off the work, one stays at the rack. The lead asks who can go on.", minutes(b.Minutes), b.At.Format("15:04"))
+			r.Break = fmt.Sprintf("Planned break of %s min at %s: everybody off the work, one stays at the rack. The lead asks who can go on.", minutes(b.Minutes), s.p.NightOf(&p.Steps[from]).Clock(b.At))
 		}
 		for i := from; i < end; i++ {
 			r.Rows = append(r.Rows, s.row(&p.Steps[i]))
@@ -226,7 +226,7 @@ func (s *sheet) choice(st *sequence.Step) string {
 	c := s.p.ChoiceAt(st)
 	by := ""
 	if !c.By.IsZero() {
-		by = c.By.Format("15:04")
+		by = s.p.NightOf(st).Clock(c.By)
 	}
 	switch {
 	case c.Ends && by != "":
@@ -259,7 +259,8 @@ func (s *sheet) row(st *sequence.Step) row {
 		r.Tip = st.Tip.String()
 	}
 	if !st.Start.IsZero() {
-		r.Start, r.Latest = st.Start.Format("15:04"), st.LatestStart.Format("15:04")
+		n := s.p.NightOf(st)
+		r.Start, r.Latest = n.Clock(st.Start), n.Clock(st.LatestStart)
 	}
 	return r
 }
