@@ -2,6 +2,7 @@ package rules
 
 import (
 	"fmt"
+	"slices"
 
 	"cagenut/lang/estate"
 	"cagenut/lang/physics"
@@ -72,10 +73,18 @@ func checkLeakage(p *lint.Pass) {
 		return
 	}
 	supply := p.Supply()
+	moving := behindTransfer(supply)
 	leaks := map[*estate.Feed][]leaking{}
+	under := map[*estate.Breaker][]*estate.Feed{}
 	for _, f := range supply.Feeds() {
-		if !f.Direct() && len(supply.On(f)) > 0 {
-			leaks[f] = leakingStates(supply, f)
+		if f.Direct() || len(supply.On(f)) == 0 {
+			continue
+		}
+		leaks[f] = leakingStates(supply, f, moving)
+		for _, u := range p.Estate.Upstream(f) {
+			if u.Breaker != nil && u.Breaker.Residual.State != estate.IsMissing {
+				under[u.Breaker] = append(under[u.Breaker], f)
+			}
 		}
 	}
 	told := map[*estate.Feed]bool{}
@@ -88,18 +97,13 @@ func checkLeakage(p *lint.Pass) {
 		told[f] = judgeConductor(p, f, d.rack, leaks[f], silent)
 	}
 	for _, b := range p.Estate.Breakers {
-		d := device{ref: b.Ref(), at: b.Source.At(), attr: b.Source.Attr("residual"), residual: b.Residual}
-		for _, f := range supply.Feeds() {
-			if len(leaks[f]) > 0 && p.Estate.DiesWith(f, b.Ref(), false) {
-				d.feeds = append(d.feeds, f)
-			}
-		}
+		d := device{ref: b.Ref(), at: b.Source.At(), attr: b.Source.Attr("residual"), residual: b.Residual, feeds: under[b]}
 		if len(d.feeds) > 0 {
 			judgeResidual(p, &d, leaks)
 		}
 	}
 	for _, strip := range supply.Strips() {
-		judgeStripConductor(p, supply, strip, told)
+		judgeStripConductor(p, supply, strip, told, moving)
 	}
 }
 
@@ -129,10 +133,33 @@ type leaking struct {
 	sum   estate.Leaking
 }
 
+// behindTransfer gives the mounts that hang behind a transfer switch: only their
+// leakage comes over to another feed, so that only they can make one carry more
+// with something lost.
+func behindTransfer(supply *estate.Supply) map[*estate.Mount]bool {
+	moving := map[*estate.Mount]bool{}
+	for _, strip := range supply.Strips() {
+		if strip.Equipment == nil || !strip.Equipment.Transfers() {
+			continue
+		}
+		for _, m := range supply.Behind(strip) {
+			moving[m] = true
+		}
+	}
+	return moving
+}
+
+func anyOf(mounts []*estate.Mount, set map[*estate.Mount]bool) bool {
+	return slices.ContainsFunc(mounts, func(m *estate.Mount) bool { return set[m] })
+}
+
 // leakingStates gives the leakage on a feed in the normal state, and in those
 // that change it.
-func leakingStates(supply *estate.Supply, f *estate.Feed) []leaking {
+func leakingStates(supply *estate.Supply, f *estate.Feed, moving map[*estate.Mount]bool) []leaking {
 	out := []leaking{{sum: supply.Leakage(f, nil)}}
+	if !anyOf(supply.On(f), moving) {
+		return out
+	}
 	for _, state := range supply.StatesOf(supply.On(f)) {
 		if l := supply.Leakage(f, &state.Out); l.Known != out[0].sum.Known || len(l.Lacks) != len(out[0].sum.Lacks) {
 			out = append(out, leaking{state, l})
@@ -242,7 +269,7 @@ func judgeConductor(p *lint.Pass, feed *estate.Feed, rack string, leaks []leakin
 
 // judgeStripConductor is judgeConductor for the cord of a strip on feeds that
 // were not reported themselves.
-func judgeStripConductor(p *lint.Pass, supply *estate.Supply, strip *estate.Mount, told map[*estate.Feed]bool) {
+func judgeStripConductor(p *lint.Pass, supply *estate.Supply, strip *estate.Mount, told map[*estate.Feed]bool, moving map[*estate.Mount]bool) {
 	if strip.Equipment == nil || strip.Equipment.Earth == estate.ReinforcedEarth {
 		return
 	}
@@ -252,7 +279,11 @@ func judgeStripConductor(p *lint.Pass, supply *estate.Supply, strip *estate.Moun
 		}
 	}
 	most := lint.LimitFor[quantity.Current](p, "most", strip)
-	for _, state := range normalFirst(supply.StatesOf(supply.Behind(strip))) {
+	states := normalFirst(nil)
+	if anyOf(supply.Behind(strip), moving) {
+		states = normalFirst(supply.StatesOf(supply.Behind(strip)))
+	}
+	for _, state := range states {
 		sum := supply.StripLeakage(strip, outageOf(state))
 		if sum.Known <= most {
 			continue
