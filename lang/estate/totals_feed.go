@@ -233,6 +233,15 @@ func (s *Supply) LoadIn(f *Feed, o *Outage) Load {
 // share gives how many of the mount's live cords hang on the feed, and how many
 // are live at all; 0 where the mount is down.
 func (s *Supply) share(m *Mount, f *Feed, o *Outage) (on, live int) {
+	on, live = s.live(m, f, o)
+	if o != nil && !m.runsOn(live) {
+		return 0, live
+	}
+	return on, live
+}
+
+// live is share without asking whether the mount is down.
+func (s *Supply) live(m *Mount, f *Feed, o *Outage) (on, live int) {
 	if len(m.Cords) == 0 {
 		for _, g := range m.Feeds {
 			if g == nil || o.dead(g) {
@@ -250,9 +259,6 @@ func (s *Supply) share(m *Mount, f *Feed, o *Outage) (on, live int) {
 				on++
 			}
 		}
-	}
-	if o != nil && !m.runsOn(live) {
-		return 0, live
 	}
 	return on, live
 }

@@ -49,12 +49,7 @@ func (s *Supply) Leakage(f *Feed, o *Outage) Leaking {
 		return l
 	}
 	for _, m := range s.on[f] {
-		inlets := 0
-		for _, in := range s.estate.Live(m, o) {
-			if in.Feed == f {
-				inlets++
-			}
-		}
+		inlets, _ := s.live(m, f, o)
 		l.add(m, inlets)
 	}
 	return l

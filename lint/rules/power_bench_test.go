@@ -19,7 +19,7 @@ func hall(racks int) *estate.Estate {
 	room := &estate.Room{Name: "r", Site: site}
 	server := &estate.Equipment{
 		Name: "server", Inlets: []estate.Inlet{{Type: "c14", Count: 2, Needs: 1}},
-		Draw: estate.Draw{Maximum: estate.Is(100 * quantity.Watt)}, Mass: estate.Is(10 * quantity.Kilogram),
+		Draw: estate.Draw{Maximum: estate.Is(100 * quantity.Watt)}, Mass: estate.Is(10 * quantity.Kilogram), Leakage: estate.Is(quantity.Milliampere),
 		Voltage: estate.Is(estate.VoltageRange{From: 100 * quantity.Volt, To: 240 * quantity.Volt}),
 	}
 	e.Sites, e.Rooms, e.Equipment = []*estate.Site{site}, []*estate.Room{room}, []*estate.Equipment{server}
@@ -28,7 +28,7 @@ func hall(racks int) *estate.Estate {
 		for _, side := range []string{"a", "b"} {
 			f := &estate.Feed{
 				Name: fmt.Sprintf("%s%05d", side, i), Room: room, Origin: "ups-" + side, Phases: 1,
-				Voltage: estate.Is(230 * quantity.Volt), Rated: estate.Is(32 * quantity.Ampere),
+				Voltage: estate.Is(230 * quantity.Volt), Rated: estate.Is(32 * quantity.Ampere), Residual: estate.Is(300 * quantity.Milliampere),
 			}
 			e.Feeds = append(e.Feeds, f)
 			rack.Feeds = append(rack.Feeds, f)

@@ -2,6 +2,7 @@ package rules
 
 import (
 	"fmt"
+	"slices"
 
 	"cagenut/lang/estate"
 	"cagenut/lint"
@@ -92,6 +93,9 @@ rack "r1" {
 }
 
 func checkUPSOver(p *lint.Pass) {
+	if !slices.ContainsFunc(p.Estate.Equipment, (*estate.Equipment).Backs) {
+		return
+	}
 	for _, c := range p.Supply().Carriers() {
 		if c.UPS != nil && c.UPS.Equipment != nil && c.UPS.Equipment.Backs() {
 			judgeUPS(p, c)
