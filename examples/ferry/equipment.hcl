@@ -189,6 +189,12 @@ equipment "ship-ups" {
   rails    = { from = "560 mm", to = "760 mm" }
   holes    = ["m6"]
   air      = "front-to-rear"
+  rated    = { active = "1350 W", apparent = "1500 VA" }
+  runtime = [
+    { load = "300 W", lasts = "75 min" },
+    { load = "700 W", lasts = "28 min" },
+    { load = "1350 W", lasts = "10 min" },
+  ]
 }
 
 equipment "ship-switch" {

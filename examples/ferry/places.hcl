@@ -10,6 +10,7 @@ site "ship" {
   altitude     = "6 m"
   seismic_zone = 0
   continuous   = 0.8
+  runtime      = "20 min" # until the emergency board is up, and a margin
 }
 
 room "hq" {

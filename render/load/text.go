@@ -2,7 +2,6 @@ package load
 
 import (
 	"slices"
-	"strings"
 
 	"cagenut/render/style"
 )
@@ -49,7 +48,7 @@ func Text(sheets []Sheet, o Options) []style.Line {
 }
 
 // figure prints name, value and limit on one line, and what they rest on below.
-// A name that leaves no room for the others has a line of its own.
+// A name that leaves no room for the value has a line of its own.
 func (o Options) figure(f *Figure) []style.Line {
 	const nameWidth, valueWidth = 38, 14
 	role, value := style.Strong, f.Value
@@ -70,17 +69,16 @@ func (o Options) figure(f *Figure) []style.Line {
 			limit += "  ! beyond"
 		}
 	}
-	gap := " " + strings.Repeat(" ", max(valueWidth-style.Width(value), 0))
+	const end = 2 + nameWidth + 1 + valueWidth // where values end
 	var out []style.Line
 	line := style.Line{{Role: style.Plain, Text: "  " + f.Name}}
-	if name := max(style.Width(f.Name), nameWidth); 2+name+style.Width(gap+value+limit) > o.Width {
+	if line.Width()+2+style.Width(value) > end || end+style.Width(limit) > o.Width {
 		for _, l := range style.Wrap(f.Name, o.Width-2) {
 			out = append(out, style.Line{{Role: style.Plain, Text: "  " + l}})
 		}
 		line = nil
 	}
-	line.Pad(nameWidth + 2)
-	line.Add(style.Plain, gap)
+	line.Pad(max(end-style.Width(value), 2))
 	line.Add(role, value)
 	if limit != "" {
 		line.Add(style.Plain, limit)
