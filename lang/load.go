@@ -109,7 +109,7 @@ func readAll(ctx context.Context, tree source.Tree, files []source.File, opts Op
 			// The store has bytes that mean nothing; the text is still there.
 			src, err := tree.Read(ctx, files[i])
 			if err != nil {
-				return fmt.Errorf("reading %s: %w", source.Quote(files[i].Path), err)
+				return err
 			}
 			parts[i] = r.read(files[i].Path, src)
 			return nil
@@ -132,7 +132,7 @@ func pack(ctx context.Context, tree source.Tree, f source.File, store *Store, r 
 	}
 	src, hash, err := source.ReadHashed(ctx, tree, f)
 	if err != nil {
-		return nil, nil, fmt.Errorf("reading %s: %w", source.Quote(f.Path), err)
+		return nil, nil, err
 	}
 	if f.Hash == "" {
 		if data := store.get(hash); data != nil {
@@ -205,7 +205,7 @@ func skippedIn(ctx context.Context, tree source.Tree, files []source.File, store
 		if p == nil {
 			src, err := tree.Read(ctx, f)
 			if err != nil {
-				return nil, fmt.Errorf("reading %s: %w", source.Quote(f.Path), err)
+				return nil, err
 			}
 			p = r.read(f.Path, src)
 		}

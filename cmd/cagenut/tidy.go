@@ -70,6 +70,8 @@ func runTidy(ctx context.Context, p *program, o tidyOptions, args []string) erro
 	if err != nil {
 		return err
 	}
+	left := source.Left(r.tree) // nothing to lay out: they are not there
+	files = slices.DeleteFunc(files, func(f source.File) bool { return slices.Contains(left, f.Path) })
 	var differ, broken int
 	for _, f := range files {
 		was, err := r.tree.Read(ctx, f)

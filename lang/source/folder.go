@@ -45,6 +45,9 @@ func Remember(t Tree) error {
 
 type folder struct {
 	root string
+	repo *Repository // has what is in left
+	left []File      // not on the disk: see Place.left
+	lost []Note      // nor in the repository
 
 	mu     sync.Mutex
 	notes  []Note
@@ -68,7 +71,7 @@ func (t *folder) Files(ctx context.Context) ([]File, error) {
 		return listed, nil
 	}
 	var files []File
-	var notes []Note
+	notes := slices.Clone(t.lost)
 	var walk func(dir string) error
 	walk = func(dir string) error {
 		if err := ctx.Err(); err != nil {
@@ -99,6 +102,11 @@ func (t *folder) Files(ctx context.Context) ([]File, error) {
 				if err := walk(path); err != nil {
 					return err
 				}
+			case e.Type()&fs.ModeSymlink != 0 && !IsEstateFile(e.Name()):
+				// Racks behind it would be missed without a word.
+				if info, err := os.Stat(filepath.Join(t.root, filepath.FromSlash(path))); err == nil && info.IsDir() {
+					notes = append(notes, Note{path, "is a symbolic link to a folder"})
+				}
 			case !IsEstateFile(e.Name()):
 			case e.Type()&fs.ModeSymlink != 0:
 				notes = append(notes, Note{path, "is a symbolic link"})
@@ -113,6 +121,7 @@ func (t *folder) Files(ctx context.Context) ([]File, error) {
 	if err := walk(""); err != nil {
 		return nil, err
 	}
+	files = append(files, t.left...)
 	sortFiles(files)
 	sort.Slice(notes, func(i, j int) bool { return notes[i].Path < notes[j].Path })
 	t.mu.Lock()
@@ -168,9 +177,21 @@ func (t *folder) readHashed(ctx context.Context, f File) ([]byte, Hash, error) {
 	return data, h, nil
 }
 
-func (t *folder) Read(_ context.Context, f File) ([]byte, error) {
+// leftOut gives the file of that path where a sparse checkout left it out.
+func (t *folder) leftOut(path string) *File {
+	i, ok := slices.BinarySearchFunc(t.left, path, func(f File, path string) int { return strings.Compare(f.Path, path) })
+	if !ok {
+		return nil
+	}
+	return &t.left[i]
+}
+
+func (t *folder) Read(ctx context.Context, f File) ([]byte, error) {
 	name := filepath.Join(t.root, filepath.FromSlash(f.Path))
 	data, err := readRegular(name)
+	if l := t.leftOut(f.Path); errors.Is(err, fs.ErrNotExist) && l != nil {
+		data, err = t.repo.typed(ctx, l.Hash, blobKind)
+	}
 	if err != nil {
 		return nil, fmt.Errorf("reading %s: %w", Quote(f.Path), reason(err))
 	}

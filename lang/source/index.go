@@ -32,12 +32,9 @@ func (p *Place) Index(ctx context.Context) (Tree, error) {
 	t := &indexTree{repo: r}
 	var unmerged []string
 	for _, e := range entries {
-		path := e.path
-		if p.Prefix != "" {
-			var ok bool
-			if path, ok = strings.CutPrefix(path, p.Prefix+"/"); !ok {
-				continue
-			}
+		path, ok := p.inside(e.path)
+		if !ok {
+			continue
 		}
 		en := entry{mode: e.mode, name: []byte(path[strings.LastIndexByte(path, '/')+1:])}
 		file, note := judge(path, &en)
@@ -89,6 +86,7 @@ type indexEntry struct {
 	mode  uint32
 	stage int
 	hash  Hash
+	skip  bool // a sparse checkout leaves it out of the working tree
 }
 
 // indexEntries reads the index with the library, or with the installed git
@@ -117,7 +115,7 @@ func (r *Repository) indexEntries(ctx context.Context) ([]indexEntry, error) {
 				if e.IntentToAdd {
 					continue // announced, but without content yet
 				}
-				entries = append(entries, indexEntry{e.Name, modeOf(e.Mode), int(e.Stage), Hash(e.Hash[:])})
+				entries = append(entries, indexEntry{e.Name, modeOf(e.Mode), int(e.Stage), Hash(e.Hash[:]), e.SkipWorktree})
 			}
 			return entries, nil
 		}
@@ -125,7 +123,7 @@ func (r *Repository) indexEntries(ctx context.Context) ([]indexEntry, error) {
 			return nil, fmt.Errorf("the index cannot be read by the built-in reader (%v), and git is not installed; install git and run this again", err)
 		}
 	}
-	out, err := r.ask(ctx, "ls-files", "-s", "-z", "--full-name")
+	out, err := r.ask(ctx, "ls-files", "-t", "-s", "-z", "--full-name")
 	if err != nil {
 		return nil, err
 	}
@@ -133,13 +131,13 @@ func (r *Repository) indexEntries(ctx context.Context) ([]indexEntry, error) {
 	for line := range bytes.SplitSeq(out, []byte{0}) {
 		head, path, ok := strings.Cut(string(line), "\t")
 		fields := strings.Fields(head)
-		if !ok || len(fields) != 3 {
+		if !ok || len(fields) != 4 {
 			continue
 		}
-		mode, _ := strconv.ParseUint(fields[0], 8, 32)
-		stage, _ := strconv.Atoi(fields[2])
-		h, _ := ParseHash(fields[1])
-		entries = append(entries, indexEntry{path, uint32(mode), stage, h})
+		mode, _ := strconv.ParseUint(fields[1], 8, 32)
+		stage, _ := strconv.Atoi(fields[3])
+		h, _ := ParseHash(fields[2])
+		entries = append(entries, indexEntry{path, uint32(mode), stage, h, fields[0] == "S"})
 	}
 	return entries, nil
 }

@@ -61,7 +61,10 @@ func (r *Repository) ask(ctx context.Context, args ...string) ([]byte, error) {
 			return nil, ctx.Err()
 		}
 		if text := strings.TrimSpace(problems.String()); text != "" {
-			first, _, _ := strings.Cut(text, "\n")
+			first, rest, _ := strings.Cut(text, "\n")
+			if strings.HasSuffix(first, ":") { // what it is about stands below
+				first += " " + strings.Join(strings.Fields(rest), " ")
+			}
 			return nil, fmt.Errorf("git %s says: %s", args[0], strings.TrimPrefix(first, "fatal: "))
 		}
 		return nil, fmt.Errorf("git %s: %w", args[0], err)

@@ -172,10 +172,18 @@ func (p *Place) Folder() (Tree, error) {
 		return nil, fmt.Errorf("%s is in the last commit and not in the folder; bring it back with: git checkout --ignore-skip-worktree-bits HEAD -- %s, or read the commit with --at HEAD",
 			p.absent, path.Join(p.Prefix, p.absent))
 	}
+	t := &folder{root: p.Root}
 	if dir := p.Store(); dir != "" {
-		return RememberingFolder(p.Root, dir), nil
+		t.memo = readMemo(memoFile(dir, p.Root))
 	}
-	return Folder(p.Root), nil
+	if p.Repo != nil {
+		var err error
+		if t.left, t.lost, err = p.left(context.Background()); err != nil {
+			return nil, err
+		}
+		t.repo = p.Repo
+	}
+	return t, nil
 }
 
 // Store gives the folder in the git directory in which results may be kept

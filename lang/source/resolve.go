@@ -88,7 +88,7 @@ func refuse(rev string) error {
 		return revErrorf(rev, "%q names a file in the index, not a commit", rev)
 	}
 	if name, path, ok := strings.Cut(outside, ":"); ok {
-		return revErrorf(rev, "%q names the file %s in a commit, not a commit; write %q", rev, Quote(path), name)
+		return revErrorf(rev, "%q names %s in a commit, not the commit itself; write %q", rev, orTop(path), name)
 	}
 	return nil
 }
@@ -245,6 +245,14 @@ func (s *resolving) abbreviated(ctx context.Context, digits string) (Hash, error
 		return commits[0], nil
 	}
 	return "", revErrorf(s.whole, "%q begins the names of several objects: %s; write more digits", digits, strings.Join(names, ", "))
+}
+
+// orTop names what a path in a commit is, which may be a file or a folder.
+func orTop(path string) string {
+	if path == "" {
+		return "the top folder"
+	}
+	return Quote(path)
 }
 
 // unknown says that nothing has a name, with the nearest that is known.

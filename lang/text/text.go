@@ -208,5 +208,6 @@ func printable(b []byte, cell int) string {
 }
 
 // Printable gives s without control characters or broken bytes, each shown as
-// an escape. Names of files and things pass through it before they are printed.
-func Printable(s string) string { return printable([]byte(s), 0) }
+// an escape, a tab too. Names of files and things pass through it before they
+// are printed.
+func Printable(s string) string { return printable([]byte(strings.ReplaceAll(s, "\t", `\t`)), 0) }
