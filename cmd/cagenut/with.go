@@ -19,7 +19,8 @@ import (
 type branch struct {
 	name   string // as the user wrote it, or "this branch"
 	commit source.Hash
-	base   source.Hash // where it parted from this branch
+	base   source.Hash   // where it parted from this branch
+	bases  []source.Hash // all of them, where there are several
 	estate *estate.Estate
 	was    *estate.Estate // at base
 }
@@ -50,7 +51,7 @@ func (p *program) with(ctx context.Context, r *reading, result *lint.Result, rev
 		if err != nil {
 			return nil, fmt.Errorf("merging %s: %w", rev, err)
 		}
-		was, err := r.place.Commit(ctx, s.base, "")
+		was, err := common(ctx, r.place, s.bases)
 		if err != nil {
 			return nil, fmt.Errorf("merging %s: %w", rev, err)
 		}
@@ -93,6 +94,36 @@ func (p *program) with(ctx context.Context, r *reading, result *lint.Result, rev
 	return page, nil
 }
 
+// common gives what two branches were made from. Branches that were merged into
+// each other have several common ancestors; as git does, these are merged, so
+// that what both branches have already is no conflict between them.
+func common(ctx context.Context, place *source.Place, bases []source.Hash) (source.Tree, error) {
+	tree, err := place.Commit(ctx, bases[0], "")
+	if err != nil {
+		return nil, err
+	}
+	for _, other := range bases[1:] {
+		further, err := place.Commit(ctx, other, "")
+		if err != nil {
+			return nil, err
+		}
+		var under source.Tree = source.Memory("nothing", nil)
+		below, err := place.Repo.MergeBases(ctx, bases[0], other)
+		if err == nil {
+			under, err = common(ctx, place, below)
+		}
+		if err != nil && ctx.Err() != nil {
+			return nil, err
+		}
+		texts, _, err := merge.Trees(ctx, under, tree, further) // in doubt what the first has
+		if err != nil {
+			return nil, err
+		}
+		tree = source.Overlay(tree.Name(), tree, texts)
+	}
+	return tree, nil
+}
+
 // side reads another branch, and where it parted from this one.
 func (p *program) side(ctx context.Context, place *source.Place, own branch, rev string) (*branch, *reading, error) {
 	h, err := place.Repo.Resolve(ctx, rev)
@@ -119,7 +150,7 @@ func (p *program) side(ctx context.Context, place *source.Place, own branch, rev
 	if err != nil {
 		return nil, nil, err
 	}
-	return &branch{name: rev, commit: h, base: bases[0], estate: theirs.estate, was: was.estate}, theirs, nil
+	return &branch{name: rev, commit: h, base: bases[0], bases: bases, estate: theirs.estate, was: was.estate}, theirs, nil
 }
 
 // conflict tells of a place that people must merge.
