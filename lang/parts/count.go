@@ -28,6 +28,7 @@ func (c *counter) rack(r *estate.Rack) {
 			c.lacking("%s: its equipment is not known", m.Ref())
 			continue
 		}
+		c.cords(m)
 		if m.ZeroU != nil {
 			c.add(Bracket, "bracket pair for equipment."+q.Name, 1, m.Ref())
 			continue
@@ -83,6 +84,29 @@ func (c *counter) rack(r *estate.Rack) {
 		if len(panels(f, e)) > 1 {
 			c.assume("a long run of blanks is made up of panels of 4U at most")
 		}
+	}
+}
+
+// cords counts the supply cords that the record tells of a mount.
+func (c *counter) cords(m *estate.Mount) {
+	for i := range m.Cords {
+		cord := &m.Cords[i]
+		name := "cord, length not declared"
+		if length, ok := cord.Length.Get(); ok {
+			name = "cord of " + length.String()
+		}
+		switch {
+		case cord.Plug != "" && cord.Socket != "":
+			name += ", " + cord.Plug + " to " + cord.Socket
+		case cord.Plug != "":
+			name += ", plug " + cord.Plug
+		case cord.Socket != "":
+			name += ", socket " + cord.Socket
+		}
+		if cord.Locking.Value {
+			name += ", locking"
+		}
+		c.add(Cord, name, 1, m.Ref())
 	}
 }
 

@@ -1,6 +1,6 @@
 // Package parts works out the hardware that racks are put together with:
 // screws and cage nuts by thread, washers, rail kits, adapters, shelves, trays
-// and blanks.
+// and blanks; and the supply cords that the record tells, by length and ends.
 //
 // [Of] counts for whole racks, [Compare] gives what a change needs and sets
 // free. What the estate does not say is assumed by common practice, and every
@@ -41,9 +41,10 @@ const (
 	Tray
 	Bracket // holds a piece beside the posts
 	Blank
+	Cord // of supply
 )
 
-var kinds = [...]string{"", "screw", "cage nut", "clip nut", "washer", "rail kit", "adapter", "shelf", "tray", "bracket pair", "blank"}
+var kinds = [...]string{"", "screw", "cage nut", "clip nut", "washer", "rail kit", "adapter", "shelf", "tray", "bracket pair", "blank", "supply cord"}
 
 // String names the kind.
 func (k Kind) String() string { return kinds[k] }
@@ -122,7 +123,7 @@ func Compare(before, after *List) []Difference {
 		out = append(out, *d)
 	}
 	slices.SortFunc(out, func(a, b Difference) int {
-		return cmp.Or(cmp.Compare(a.Kind, b.Kind), cmp.Compare(a.Name, b.Name))
+		return cmp.Or(cmp.Compare(a.Kind, b.Kind), estate.CompareNames(a.Name, b.Name))
 	})
 	return out
 }
@@ -176,7 +177,7 @@ func (c *counter) list() *List {
 		l.Parts = append(l.Parts, *p)
 	}
 	slices.SortFunc(l.Parts, func(a, b Part) int {
-		return cmp.Or(cmp.Compare(a.Kind, b.Kind), cmp.Compare(a.Name, b.Name))
+		return cmp.Or(cmp.Compare(a.Kind, b.Kind), estate.CompareNames(a.Name, b.Name))
 	})
 	return l
 }

@@ -93,6 +93,15 @@ func TestCounts(t *testing.T) {
 			}
 			return r
 		}, []string{"10 M6 x 1 screw", "10 M6 x 1 cup washer", "1 adapter pair equipment.flange", "1 bracket pair for equipment.strip", "1 blank of 2U", "1 blank of 3U"}},
+		{"supply cords by length and ends", func() *estate.Rack {
+			r := rack(estate.TappedM6, estate.Cabinet)
+			long := func(mm int) estate.Figure[quantity.Length] {
+				return estate.Is(quantity.Length(mm) * quantity.Millimetre)
+			}
+			add(r, "a", 1, thing("server", 1, estate.Ears)).Cords = []estate.Cord{{To: "s", Length: long(500), Plug: "c14", Socket: "c13"}, {To: "t", Length: long(1500), Plug: "c14", Socket: "c13"}}
+			add(r, "b", 2, thing("server", 1, estate.Ears)).Cords = []estate.Cord{{To: "s", Length: long(1500), Plug: "c14", Socket: "c13"}, {To: "t", Length: long(1500), Locking: estate.Is(true)}, {To: "t", Locking: estate.Is(false)}}
+			return r
+		}, []string{"8 M6 x 1 screw", "8 M6 x 1 cup washer", "1 cord of 500 mm, c14 to c13", "2 cord of 1500 mm, c14 to c13", "1 cord of 1500 mm, locking", "1 cord, length not declared"}},
 	}
 	for _, tt := range tests {
 		t.Run(tt.name, func(t *testing.T) {
