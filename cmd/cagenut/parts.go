@@ -17,9 +17,9 @@ import (
 )
 
 const partsLong = `List the hardware that racks are put together with: screws, cage nuts and
-washers by thread, rail kits, adapters, shelves, trays, brackets, blanks, and the
-supply cords that are declared; or, for a change, what must be got and what is set
-free.
+washers by thread, rail kits, adapters, shelves, trays, brackets, blanks, and
+the supply cords that are declared; or, for a change, what must be got and what
+is set free.
 
   cagenut parts           all racks
   cagenut parts hq-a      these racks
