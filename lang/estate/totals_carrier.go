@@ -89,7 +89,7 @@ func (s *Supply) weighCarriers() {
 		}
 	}
 	for _, m := range s.behind {
-		if m.Equipment != nil && m.Equipment.Backs() {
+		if m.Equipment != nil && (m.Equipment.Backs() || m.Equipment.Kind == "ups") {
 			s.carrier(of, m.Ref(), &Carrier{UPS: m})
 			of[m.Ref()].Behind = s.strips[m]
 		}

@@ -55,6 +55,16 @@ func (s *Supply) Leakage(f *Feed, o *Outage) Leaking {
 	return l
 }
 
+// LeakageOf gives the standing leakage of one mount on a feed in an outage.
+func (s *Supply) LeakageOf(m *Mount, f *Feed, o *Outage) Leaking {
+	var l Leaking
+	if !o.dead(f) {
+		inlets, _ := s.live(m, f, o)
+		l.add(m, inlets)
+	}
+	return l
+}
+
 // StripLeakage gives the standing leakage through the protective conductor of a
 // strip's own cord: its own, and that of what hangs on it.
 func (s *Supply) StripLeakage(strip *Mount, o *Outage) Leaking {

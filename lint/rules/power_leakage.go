@@ -1,6 +1,7 @@
 package rules
 
 import (
+	"cmp"
 	"fmt"
 	"slices"
 
@@ -93,13 +94,13 @@ func checkLeakage(p *lint.Pass) {
 			continue
 		}
 		d := device{ref: f.Ref(), at: f.Source.At(), attr: f.Source.Attr("residual"), rack: onlyRack(supply.On(f)), residual: f.Residual, feeds: []*estate.Feed{f}}
-		silent := judgeResidual(p, &d, leaks)
-		told[f] = judgeConductor(p, f, d.rack, leaks[f], silent)
+		silent := judgeResidual(p, supply, &d, leaks)
+		told[f] = judgeConductor(p, supply, f, d.rack, leaks[f], silent)
 	}
 	for _, b := range p.Estate.Breakers {
 		d := device{ref: b.Ref(), at: b.Source.At(), attr: b.Source.Attr("residual"), residual: b.Residual, feeds: under[b]}
 		if len(d.feeds) > 0 {
-			judgeResidual(p, &d, leaks)
+			judgeResidual(p, supply, &d, leaks)
 		}
 	}
 	for _, strip := range supply.Strips() {
@@ -179,7 +180,7 @@ type device struct {
 
 // judgeResidual compares the leakage behind a device with its rating, and
 // reports whether it said that something is not known.
-func judgeResidual(p *lint.Pass, d *device, leaks map[*estate.Feed][]leaking) (silent bool) {
+func judgeResidual(p *lint.Pass, supply *estate.Supply, d *device, leaks map[*estate.Feed][]leaking) (silent bool) {
 	if d.residual.State == estate.IsMissing {
 		return false
 	}
@@ -201,6 +202,10 @@ func judgeResidual(p *lint.Pass, d *device, leaks map[*estate.Feed][]leaking) (s
 			f.Message = fmt.Sprintf("%s%s of standing leakage hangs on %s (%s%s%s); %s of its residual current device's %s%s, %s, is the limit: %s too much",
 				with, l.sum.Known.Milli(), d.ref, quantity.Count(l.sum.Inlets, "inlet"), atLeast(len(l.sum.Lacks) == 0), overPhases(d.feeds),
 				percent(share), rated.Milli(), basis(d.residual), most.Milli(), (l.sum.Known - most).Milli())
+			if half := rated / 2; l.sum.Known >= half {
+				f.Message += fmt.Sprintf("; such a device may open from %s", half.Milli())
+			}
+			f.Related = append(f.Related, mostLeaking(supply, d.feeds, outageOf(l.state))...)
 			p.Report(f)
 			return false
 		}
@@ -242,7 +247,7 @@ func together(feeds []*estate.Feed, leaks map[*estate.Feed][]leaking) []leaking 
 
 // judgeConductor compares the leakage on a feed with what an ordinary
 // protective conductor may carry, and reports whether it is more.
-func judgeConductor(p *lint.Pass, feed *estate.Feed, rack string, leaks []leaking, silent bool) bool {
+func judgeConductor(p *lint.Pass, supply *estate.Supply, feed *estate.Feed, rack string, leaks []leaking, silent bool) bool {
 	if feed.Earth == estate.ReinforcedEarth {
 		return false
 	}
@@ -254,6 +259,7 @@ func judgeConductor(p *lint.Pass, feed *estate.Feed, rack string, leaks []leakin
 			with := withLost(&f, l.state)
 			f.Message = fmt.Sprintf("%sthe protective conductor of %s carries %s of standing leakage (%s%s%s); %s is the limit unless its earth is declared as reinforced",
 				with, feed.Ref(), l.sum.Known.Milli(), quantity.Count(l.sum.Inlets, "inlet"), atLeast(len(l.sum.Lacks) == 0), overPhases([]*estate.Feed{feed}), most.Milli())
+			f.Related = append(f.Related, mostLeaking(supply, []*estate.Feed{feed}, outageOf(l.state))...)
 			p.Report(f)
 			return true
 		}
@@ -295,6 +301,31 @@ func judgeStripConductor(p *lint.Pass, supply *estate.Supply, strip *estate.Moun
 		p.Report(f)
 		return
 	}
+}
+
+// mostLeaking points at the three mounts that leak most.
+func mostLeaking(supply *estate.Supply, feeds []*estate.Feed, o *estate.Outage) []lint.Related {
+	type leak struct {
+		m   *estate.Mount
+		sum estate.Leaking
+	}
+	var all []leak
+	for _, f := range feeds {
+		for _, m := range supply.On(f) {
+			if sum := supply.LeakageOf(m, f, o); sum.Known > 0 {
+				all = append(all, leak{m, sum})
+			}
+		}
+	}
+	slices.SortStableFunc(all, func(a, b leak) int { return cmp.Compare(b.sum.Known, a.sum.Known) })
+	var out []lint.Related
+	for _, l := range all[:min(3, len(all))] {
+		out = append(out, lint.Related{At: l.m.Source.At(), Message: fmt.Sprintf("%s leaks %s over %s", l.m.Ref(), l.sum.Known.Milli(), quantity.Count(l.sum.Inlets, "inlet"))})
+	}
+	if rest := len(all) - len(out); rest > 0 {
+		out[len(out)-1].Message += fmt.Sprintf("; %d more leak the rest", rest)
+	}
+	return out
 }
 
 // overPhases says how leakage over three phases is added.

@@ -87,6 +87,7 @@ rack "r1" {
 type backing struct {
 	carrier *estate.Carrier
 	ref     string
+	owner   string // of the curve
 	at      lint.Finding
 	name    estate.Range
 	curve   estate.Figure[[]physics.RuntimePoint]
@@ -108,7 +109,7 @@ func checkUPSRuntime(p *lint.Pass) {
 			continue
 		}
 		if !u.curve.Known() {
-			p.NotChecked(lint.Unchecked{At: u.name, Thing: u.ref, Rack: u.at.Rack, Because: lacks("runtime", u.ref, u.curve.State)})
+			p.NotChecked(lint.Unchecked{At: u.name, Thing: u.ref, Rack: u.at.Rack, Because: lacks("runtime", u.owner, u.curve.State)})
 			continue
 		}
 		u.least, u.most = c.Worst(u.curve.Value)
@@ -163,15 +164,15 @@ func judgeRuntime(p *lint.Pass, u backing, asked quantity.Duration, site *estate
 // judged by the mount's own curve where it has none itself.
 func backingOf(c *estate.Carrier) (backing, bool) {
 	switch {
-	case c.UPS != nil && c.UPS.Equipment != nil && c.UPS.Equipment.Backs():
-		u := backing{carrier: c, ref: c.UPS.Ref(), at: lint.AtMount(c.UPS, "equipment"), name: c.UPS.Source.At(), curve: c.UPS.Equipment.Runtime}
+	case c.UPS != nil && c.UPS.Equipment != nil && (c.UPS.Equipment.Backs() || c.UPS.Equipment.Kind == "ups"):
+		u := backing{carrier: c, ref: c.UPS.Ref(), owner: ofEquipment(c.UPS.Equipment), at: lint.AtMount(c.UPS, "equipment"), name: c.UPS.Source.At(), curve: c.UPS.Equipment.Runtime}
 		return u, u.curve.State != estate.IsMissing || len(c.Behind) > 0
 	case c.Source != nil:
 		s := c.Source
 		if s.Runtime.State == estate.IsMissing && (s.Kind != estate.UPS || s.Mount != nil && s.Mount.Equipment != nil && s.Mount.Equipment.Backs()) {
 			return backing{}, false
 		}
-		return backing{carrier: c, ref: s.Ref(), at: lint.Finding{At: s.Source.Attr("runtime"), Thing: s.Ref()}, name: s.Source.At(), curve: s.Runtime}, true
+		return backing{carrier: c, ref: s.Ref(), owner: s.Ref(), at: lint.Finding{At: s.Source.Attr("runtime"), Thing: s.Ref()}, name: s.Source.At(), curve: s.Runtime}, true
 	}
 	return backing{}, false
 }
