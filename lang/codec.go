@@ -55,18 +55,27 @@ type partReader struct {
 	bad     bool
 }
 
-// A slab hands out zeroed values of one type.
+// A slab hands out zeroed values of one type. It takes more memory at a time
+// the more it was asked for: a difference reads a few racks, and a check all.
 type slab struct {
-	typ  reflect.Type
-	next unsafe.Pointer
-	size uintptr
-	left int
+	typ   reflect.Type
+	next  unsafe.Pointer
+	size  uintptr
+	left  int
+	bytes int // to take next
 }
+
+// How many bytes a slab takes at first, and at most.
+const (
+	firstSlab = 512
+	mostSlab  = 8192
+)
 
 // take gives memory for n values in a row, zeroed.
 func (s *slab) take(n int) unsafe.Pointer {
 	if s.left < n {
-		s.left = max(n, 1+8191/int(s.size))
+		s.bytes = min(max(2*s.bytes, firstSlab), mostSlab)
+		s.left = max(n, 1+(s.bytes-1)/int(s.size))
 		s.next = reflect.MakeSlice(reflect.SliceOf(s.typ), s.left, s.left).UnsafePointer()
 	}
 	p := s.next
