@@ -334,6 +334,23 @@ func (o *Outline) File(rack string) (path string, ok bool) {
 	return path, ok
 }
 
+// Racks lists the racks whose files declare racks alone, folder by folder.
+func (o *Outline) Racks() []string {
+	var names []string
+	for i := range o.folders {
+		f := &o.folders[i]
+		f.racks.each(racksAlone, func(file *headFile) bool {
+			if !o.skip(f.dir + file.name) {
+				for _, ref := range file.names {
+					names = append(names, strings.TrimPrefix(ref, "rack."))
+				}
+			}
+			return true
+		})
+	}
+	return names
+}
+
 // Part gives of the tree the files that are wanted, what they refer to, and
 // all files that declare anything that may bear on racks without being
 // referred to.

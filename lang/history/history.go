@@ -41,6 +41,8 @@ type Follower struct {
 type Outline interface {
 	// File gives the file that declares a rack, where it declares racks alone.
 	File(rack string) (path string, ok bool)
+	// Racks lists the racks that File knows.
+	Racks() []string
 	// Part gives of the tree the files that declare anything but racks, and
 	// those that are wanted.
 	Part(wanted ...string) source.Tree
@@ -95,13 +97,13 @@ func (f *Follower) Follow(ctx context.Context, from source.Hash, target Target) 
 		return nil, err
 	}
 	w := &walk{Follower: f, target: target}
-	last, err := w.latest(ctx, tree)
+	last, others, err := w.latest(ctx, tree)
 	if err != nil {
 		return nil, err
 	}
 	rack := last.Rack(target.Rack)
 	if rack == nil {
-		unknown := &UnknownError{Target: target}
+		unknown := &UnknownError{Target: target, Known: others}
 		for _, r := range last.Racks {
 			unknown.Known = append(unknown.Known, r.Name)
 		}
@@ -127,23 +129,25 @@ func (f *Follower) Follow(ctx context.Context, from source.Hash, target Target) 
 }
 
 // latest loads what the history of the target begins with: all of the tree, or,
-// where the outline knows the rack, its file and those that declare other
-// things.
-func (w *walk) latest(ctx context.Context, tree source.Tree) (*estate.Estate, error) {
+// where there is an outline, the file of the rack and those that declare other
+// things. It gives the names of the racks that were not loaded as well.
+func (w *walk) latest(ctx context.Context, tree source.Tree) (e *estate.Estate, others []string, err error) {
 	o, err := w.outline(ctx, tree)
 	if err != nil {
-		return nil, err
+		return nil, nil, err
 	}
-	if o != nil {
-		if file, ok := o.File(w.target.Rack); ok {
-			return w.load(ctx, o.Part(file))
+	if o == nil {
+		if e, err = w.load(ctx, tree); err == nil {
+			w.racks = rackFiles(e)
 		}
+		return e, nil, err
 	}
-	e, err := w.load(ctx, tree)
-	if err == nil && o == nil {
-		w.racks = rackFiles(e)
+	if file, ok := o.File(w.target.Rack); ok {
+		e, err = w.load(ctx, o.Part(file))
+		return e, nil, err
 	}
-	return e, err
+	e, err = w.load(ctx, o.Part())
+	return e, o.Racks(), err
 }
 
 func (f *Follower) outline(ctx context.Context, tree source.Tree) (Outline, error) {
