@@ -107,6 +107,7 @@ func (f *Follower) Follow(ctx context.Context, from source.Hash, target Target) 
 		for _, r := range last.Racks {
 			unknown.Known = append(unknown.Known, r.Name)
 		}
+		slices.Sort(unknown.Known) // however they were found
 		return nil, unknown
 	}
 	if target.Mount != "" {
