@@ -376,3 +376,23 @@ func TestCordsOfARestingState(t *testing.T) {
 		}
 	}
 }
+
+// A thing is parked where its cords reach; where they reach no free units, the
+// plan says so.
+func TestParkedWithinReach(t *testing.T) {
+	swap := func(p, q, blockFrom, blockUnits int) map[string]string {
+		long := `, length = "1 m"`
+		text := plainRoom(corded("", on("p", "server", p, cord("strip-a", 2, long), cord("strip-b", 2, long)), on("q", "server", q, cord("strip-a", 3, long), cord("strip-b", 3, long)),
+			fmt.Sprintf("  mount \"block\" {\n    at        = %d\n    equipment = equipment.block\n  }\n", blockFrom)))
+		return map[string]string{"a.hcl": text + fmt.Sprintf("equipment \"block\" {\n  height   = \"%dU\"\n  depth    = \"700 mm\"\n  mass     = \"30 kg\"\n  mounting = \"ears\"\n}\n", blockUnits)}
+	}
+	near := planFor(t, load(t, swap(1, 3, 7, 32)), load(t, swap(3, 1, 7, 32)), sequence.Options{})
+	if len(near.Parked) != 1 || near.Parked[0].Where != "x front U5-6" || len(said(near, "plan/unsafe-step")) > 0 {
+		t.Errorf("with U5-6 and U39-42 free: parked %+v, %q", near.Parked, said(near, "plan/unsafe-step"))
+	}
+	far := planFor(t, load(t, swap(1, 3, 5, 34)), load(t, swap(3, 1, 5, 34)), sequence.Options{})
+	got := said(far, "plan/unsafe-step")
+	if len(far.Parked) != 1 || len(got) == 0 || !strings.Contains(got[0], "power/cord-short does not hold: cord 1 of ") {
+		t.Errorf("with U39-42 free: parked %+v, %q", far.Parked, got)
+	}
+}
