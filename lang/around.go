@@ -146,8 +146,21 @@ func (a *surroundings) readOthers(ctx context.Context, tree source.Tree, files [
 				layoutOf[m] = "layout." + o.Name
 			}
 		}
+		stepOf := map[*estate.SequenceStep]string{}
+		for _, s := range p.estate.Sequences {
+			for _, step := range s.Steps {
+				stepOf[step] = "sequence." + s.Name
+			}
+		}
 		for i := range p.links {
 			l := &p.links[i]
+			if step, ok := l.owner.(*estate.SequenceStep); ok {
+				for _, name := range l.list.names {
+					a.named[rackPart(name)] = true
+					a.tie(stepOf[step], rackPart(name))
+				}
+				continue
+			}
 			if slices.Contains(tieless, l.list.kind) {
 				continue
 			}

@@ -13,7 +13,7 @@ import (
 
 // tieless lists the kinds that any number of racks refer to and that no rack
 // adds anything to: they tie nothing.
-var tieless = []string{"frame", "equipment", "site"}
+var tieless = []string{"frame", "equipment", "site", "bar", "route"}
 
 // tiesOfRacks gives what the racks of a part are tied to, each once.
 func tiesOfRacks(p *part) []string {
