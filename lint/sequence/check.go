@@ -21,6 +21,7 @@ type judge struct {
 	o      Options
 	rack   []*lint.Rule // judged on the racks that a step touches
 	whole  []*lint.Rule // judged on those and the racks that share feeds with them
+	rest   []*lint.Rule // judged where a block ends, on the same
 	reach  map[string]bool
 	shared map[string]map[string]bool // racks that share a feed with a rack, itself included
 	known  map[string]bool            // keys of what is found before or after
@@ -44,11 +45,17 @@ var betweenGroups = []string{"space", "fit", "load", "power"}
 // somebody works at them.
 var atRestOnly = []string{"space/open-unit", "space/reserved", "space/half-empty", "space/fraction", "power/group-shares", "power/single-corded", "power/no-feed", "power/no-outlet", "power/same-source"}
 
+// restGroups are the groups of rules for resting states that are judged where a
+// block ends; what is open then is closed by steps of its own.
+var restGroups = []string{"power"}
+
 func newJudge(ctx context.Context, p *Plan, w *world, o Options) *judge {
 	j := &judge{ctx: ctx, p: p, w: w, o: o, reach: map[string]bool{}, known: map[string]bool{}, last: w.snapshot()}
 	for _, r := range o.Rules {
 		group, _, _ := strings.Cut(r.ID, "/")
 		switch {
+		case slices.Contains(restGroups, group) && slices.Contains(atRestOnly, r.ID) && (r.Rack != nil || r.Estate != nil):
+			j.rest = append(j.rest, r)
 		case !slices.Contains(betweenGroups, group) || slices.Contains(atRestOnly, r.ID):
 		case r.Rack != nil:
 			j.rack = append(j.rack, r)
@@ -103,7 +110,7 @@ func newJudge(ctx context.Context, p *Plan, w *world, o Options) *judge {
 	end := *w.end
 	end.Racks = slices.DeleteFunc(slices.Clone(end.Racks), func(r *estate.Rack) bool { return !inReach(r) })
 	for _, e := range []*estate.Estate{w.estate(inReach), &end} {
-		for _, f := range j.run(e, slices.Concat(j.rack, j.whole)) {
+		for _, f := range j.run(e, slices.Concat(j.rack, j.whole, j.rest)) {
 			j.known[f.Key()] = true
 		}
 	}
@@ -166,6 +173,45 @@ func (j *judge) judge(step int) bool {
 		j.states = append(j.states, judged{step, found})
 	}
 	return len(found) == 0
+}
+
+// judgeRest judges the state in which a block ends by the rules that hold for
+// resting states only.
+func (j *judge) judgeRest(block int) {
+	racks := map[string]bool{}
+	for i := j.p.Blocks[block].From; i < len(j.p.Steps); i++ {
+		racks[j.p.Steps[i].At.Rack] = true
+	}
+	found := j.run(j.w.estate(func(r *estate.Rack) bool {
+		for name := range racks {
+			if j.shared[name][r.Name] {
+				return true
+			}
+		}
+		return false
+	}), j.rest)
+	if found = slices.DeleteFunc(found, func(f lint.Finding) bool { return j.known[f.Key()] }); len(found) > 0 {
+		if j.p.unrest == nil {
+			j.p.unrest = map[int][]lint.Finding{}
+		}
+		j.p.unrest[block] = found
+	}
+}
+
+// checkWindowEnds finds windows that end in a state which breaks a rule for
+// resting states that holds before and after.
+func (p *Plan) checkWindowEnds() {
+	for _, n := range p.Windows {
+		block := n.Blocks[len(n.Blocks)-1]
+		for _, f := range p.unrest[block] {
+			p.Findings = append(p.Findings, lint.Finding{
+				Rule: "plan/not-at-rest", Level: lint.Error, At: f.At, Thing: f.Thing, Rack: f.Rack, Others: append(slices.Clone(f.Others), f.Rule),
+				Message: fmt.Sprintf("window %d ends after step %d, and until the next one %s does not hold: %s; let one window hold both, or have it accepted for that time",
+					n.Number, p.Blocks[block].To, f.Rule, f.Message),
+				Related: f.Related,
+			})
+		}
+	}
 }
 
 // finish turns what was found in the states between into findings of the plan:

@@ -45,6 +45,7 @@ search:
 		return nil, err
 	}
 	best.schedule(o)
+	best.checkWindowEnds()
 	best.cordsReach()
 	best.pastSlack()
 	if len(best.Steps) > 0 {
@@ -144,6 +145,7 @@ func makeIn(ctx context.Context, c *change.Change, o Options, habit order, banne
 			unsafe = append(unsafe, r.parking)
 		}
 	}
+	r.rested = j.judgeRest
 	r.daytime()
 	r.write(solution.Moves)
 	j.renumber(p.enclose(w, clock))
@@ -229,6 +231,7 @@ func (r *writer) end() {
 	b.To = len(p.Steps)
 	p.tally(b)
 	if !r.follows {
+		r.rested(r.block)
 		r.atRest()
 		return
 	}

@@ -80,6 +80,8 @@ type Plan struct {
 	Contingency float64 // the share added to minutes where they are summed for a clock
 	Done        []int   // the steps that a half-done sheet has ticked
 
+	unrest map[int][]lint.Finding // what does not hold where a block ends, by its index
+
 	before, after *estate.Estate
 	limits        *lint.Limits
 	layouts       []layout // in order of steps; the first is before any

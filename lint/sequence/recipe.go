@@ -30,6 +30,7 @@ type writer struct {
 	parking parkedAt               // what is being parked
 	synced  int                    // steps whose state is filled in
 	check   func(step int)         // judges the state after a step that moved something
+	rested  func(block int)        // judges the state in which a block ends
 	moved   bool                   // something has been moved since the last check
 
 	labelled map[*Job]bool // new labels that are written already

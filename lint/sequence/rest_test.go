@@ -124,3 +124,28 @@ func TestOldPlaceIsClosedBeforePower(t *testing.T) {
 		t.Errorf("U3-4 are closed in step %d, and power comes in step %d: %q", fitted, powered, dos(p))
 	}
 }
+
+// Two members of a pair change feeds, each in a night of its own: between the
+// nights both hang on one feed. In one night nothing is said.
+func TestWindowEndsAtRest(t *testing.T) {
+	group := "group \"pair\" {\n  of = [rack.x.p, rack.x.q]\n  up = 1\n  apart = \"feed\"\n}\n"
+	for _, tt := range []struct {
+		closes string
+		want   int
+	}{{"23:30", 1}, {"02:00", 0}} {
+		window := fmt.Sprintf("window \"n\" {\n  site = site.s\n  days = [\"tue\"]\n  opens = \"22:00\"\n  closes = %q\n}\n", tt.closes)
+		p := plan(t, racks(12, group+window, map[string][]string{
+			"before x": {"p one 1 [feed.a]", "q one 3 [feed.b]"},
+			"after x":  {"p one 1 [feed.b]", "q one 3 [feed.a]"},
+		}), sequence.Options{From: at(t, "2026-11-25T00:00:00Z")})
+		got := found(p, "plan/not-at-rest")
+		if len(got) != tt.want || len(p.Left) > 0 {
+			t.Errorf("closes %s: got %q, left %v, %d windows, want %d", tt.closes, got, p.Left, len(p.Windows), tt.want)
+		}
+		for _, m := range got {
+			if !strings.Contains(m, "window 1 ends after step") || !strings.Contains(m, "power/group-shares does not hold") {
+				t.Errorf("closes %s: %s", tt.closes, m)
+			}
+		}
+	}
+}
