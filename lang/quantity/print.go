@@ -28,6 +28,16 @@ func (i Current) String() string {
 	return Number(i.Amperes(), 1) + " A"
 }
 
+// Beside prints i next to another current: to a tenth of an ampere, or to as
+// many decimals more, up to four, as tell the two apart.
+func (i Current) Beside(other Current) string {
+	s := i.String()
+	for decimals := 2; i != other && s == other.String() && decimals <= 4; decimals++ {
+		s = Number(i.Amperes(), decimals) + " A"
+	}
+	return s
+}
+
 // Milli prints i in milliamperes, to a tenth, as leakage and residual currents
 // are told.
 func (i Current) Milli() string { return Number(In(i, Milliampere), 1) + " mA" }

@@ -195,3 +195,17 @@ func errString(err error) string {
 	}
 	return err.Error()
 }
+
+func TestCurrentsBesideOneAnother(t *testing.T) {
+	limit := Of(12.8, Ampere)
+	for i, want := range map[Current]string{
+		Of(12.804347, Ampere): "12.804 A",
+		Of(12.84, Ampere):     "12.84 A",
+		Of(12.9, Ampere):      "12.9 A",
+		limit:                 "12.8 A",
+	} {
+		if got := i.Beside(limit); got != want {
+			t.Errorf("%v beside %v = %q, want %q", i, limit, got, want)
+		}
+	}
+}

@@ -66,9 +66,10 @@ func (a allowance) says() string {
 	return fmt.Sprintf("%s of its %s are allowed (%s)", a.most, a.rated, a.origin)
 }
 
-// carries tells what a feed carries: "14.7 A (3380 W maximum at 230 V)".
-func carries(l *estate.Load, i quantity.Current) string {
-	s := fmt.Sprintf("%s (%s", i, estate.ActiveText(l.Vector))
+// carries tells what a feed carries next to the most that it may: "14.7 A (3380 W
+// maximum at 230 V)".
+func carries(l *estate.Load, i, most quantity.Current) string {
+	s := fmt.Sprintf("%s (%s", i.Beside(most), estate.ActiveText(l.Vector))
 	if b := l.Basis(); b != "" {
 		s += " " + b
 	}

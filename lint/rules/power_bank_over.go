@@ -117,7 +117,7 @@ func judgeBanks(p *lint.Pass, supply *estate.Supply, strip *estate.Mount) {
 			f.Level = level
 			f.Others = []string{"bank " + b.Bank.Name}
 			with := withLost(&f, state)
-			f.Message = fmt.Sprintf("%sbank %s of %s carries %s (%s%s); %s", with, b.Bank.Name, strip.Ref(), b.Current, amount(b.Vector), atLeast(len(b.Lacks) == 0), limit.says())
+			f.Message = fmt.Sprintf("%sbank %s of %s carries %s (%s%s); %s", with, b.Bank.Name, strip.Ref(), b.Current.Beside(limit.most), amount(b.Vector), atLeast(len(b.Lacks) == 0), limit.says())
 			f.Related = append(f.Related, lint.Related{At: strip.Equipment.Source.Attr("banks"), Message: "the bank is declared here"})
 			p.Report(f)
 		}

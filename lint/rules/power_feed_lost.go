@@ -136,7 +136,7 @@ func checkFeedLost(p *lint.Pass) {
 			told[feed] = true
 			p.Report(lint.Finding{
 				At: feed.Source.Attr("rated"), Thing: feed.Ref(), Others: []string{state.Thing}, Rack: rack, Level: level,
-				Message: fmt.Sprintf("with %s, %s carries %s; %s", state.Says, feed.Ref(), carries(&l, i), limit.says()),
+				Message: fmt.Sprintf("with %s, %s carries %s; %s", state.Says, feed.Ref(), carries(&l, i, limit.most), limit.says()),
 				Related: append([]lint.Related{{At: state.At, Message: state.Thing + " is taken as lost"}}, largest(&l, 3)...),
 			})
 		}

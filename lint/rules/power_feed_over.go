@@ -105,7 +105,7 @@ func checkFeedOver(p *lint.Pass) {
 		}
 		p.Report(lint.Finding{
 			At: feed.Source.Attr("rated"), Thing: feed.Ref(), Rack: rack, Level: level,
-			Message: fmt.Sprintf("%s carries %s; %s", feed.Ref(), carries(&l, i), limit.says()),
+			Message: fmt.Sprintf("%s carries %s; %s", feed.Ref(), carries(&l, i, limit.most), limit.says()),
 			Related: largest(&l, 3),
 		})
 	}

@@ -137,7 +137,7 @@ func judgeLines(p *lint.Pass, supply *estate.Supply, feed *estate.Feed) {
 		f := lint.Finding{At: feed.Source.Attr("rated"), Thing: feed.Ref(), Others: []string{fmt.Sprintf("line %d", n)}, Rack: rack, Level: level}
 		with := withLost(&f, state)
 		f.Message = fmt.Sprintf("%sline %d of %s carries %s (lines %s, vector sum of its banks, %s in all); %s",
-			with, n, feed.Ref(), worst, lineList(lines), amount(l.Vector), limit.says())
+			with, n, feed.Ref(), worst.Beside(limit.most), lineList(lines), amount(l.Vector), limit.says())
 		f.Related = append(f.Related, largest(&l, 3)...)
 		p.Report(f)
 		return
@@ -149,7 +149,8 @@ func lineList(lines [3]quantity.Current) string {
 }
 
 // unbalanced reports a three-phase feed whose lines carry unlike currents.
-// Below half an ampere of deviation nothing is said.
+// Below half an ampere of deviation nothing is said, and a lesser deviation is a
+// note.
 var unbalanced = &lint.Rule{
 	ID:      "power/unbalanced",
 	Since:   "2026.1",
@@ -158,11 +159,12 @@ var unbalanced = &lint.Rule{
 	Why: `One line is full while two have room, so that the feed gives less than was paid
 for; with a neutral, what does not balance flows back through it.
 Rebalancing must not put both cords of a machine on one feed.`,
-	Source:  "published pages act above 15 % or 20 % of the mean, and pass over less than half an ampere; there is no standard",
+	Source:  "published pages call less than 10 % of the mean fine, act above 15 % or 20 %, and pass over less than half an ampere; there is no standard",
 	Omits:   "power factors that are not declared (taken as one where a draw is in watts); currents that lead; what is balanced further upstream",
 	Decides: electrician,
 	Limits: []lint.Limit{
 		{Name: "share", Default: 0.15, Doc: "largest deviation of a line from the mean, as a share of the mean (published pages: 0.15 and 0.20)"},
+		{Name: "note_share", Default: 0.10, Doc: "deviation from which it is a note (published pages)"},
 		{Name: "least", Default: 500 * quantity.Milliampere, Doc: "deviation that is passed over whatever its share"},
 	},
 	Estate: checkUnbalanced,
@@ -184,16 +186,20 @@ func checkUnbalanced(p *lint.Pass) {
 		}
 		share := physics.Imbalance(lines)
 		mean := (lines[0] + lines[1] + lines[2]) / 3
-		if share <= lint.LimitFor[float64](p, "share", feed) || quantity.Of(share*mean.Amperes(), quantity.Ampere) < lint.LimitFor[quantity.Current](p, "least", feed) {
+		level, limit := lint.Warning, lint.LimitFor[float64](p, "share", feed)
+		if least := lint.LimitFor[float64](p, "note_share", feed); share <= limit && least < limit {
+			level, limit = lint.Note, least
+		}
+		if share <= limit || quantity.Of(share*mean.Amperes(), quantity.Ampere) < lint.LimitFor[quantity.Current](p, "least", feed) {
 			continue
 		}
 		message := fmt.Sprintf("the lines of %s carry %s: one deviates by %s %% from the mean of %s; %s %% is the limit",
-			feed.Ref(), lineList(lines), quantity.Number(100*share, 0), mean, quantity.Number(100*lint.LimitFor[float64](p, "share", feed), 0))
+			feed.Ref(), lineList(lines), quantity.Number(100*share, 1), mean, quantity.Number(100*limit, 1))
 		if loads, fullest, pairs := supply.Plugged(feed); pairs > 1 {
 			if best, _ := physics.Split(loads, pairs); best < fullest {
 				message += fmt.Sprintf("; plugged round, the fullest bank could carry %s in place of %s", best, fullest)
 			}
 		}
-		p.Report(lint.Finding{At: feed.Source.At(), Thing: feed.Ref(), Rack: rack, Message: message})
+		p.Report(lint.Finding{At: feed.Source.At(), Thing: feed.Ref(), Rack: rack, Level: level, Message: message})
 	}
 }

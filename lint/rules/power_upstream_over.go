@@ -130,7 +130,7 @@ func breakerOver(p *lint.Pass, c *estate.Carrier, carried estate.Burden) (lint.F
 		return lint.Finding{}, false
 	}
 	f := lint.Finding{At: b.Source.Attr("rated"), Thing: b.Ref(), Level: level}
-	f.Message = fmt.Sprintf("%s%s carries %s (%s over %s%s); %s", withLost(&f, carried.State), b.Ref(), current, amount(carried.Power), quantity.Count(len(c.Feeds), "feed"), atLeast(c.Because() == ""), limit.says())
+	f.Message = fmt.Sprintf("%s%s carries %s (%s over %s%s); %s", withLost(&f, carried.State), b.Ref(), current.Beside(limit.most), amount(carried.Power), quantity.Count(len(c.Feeds), "feed"), atLeast(c.Because() == ""), limit.says())
 	return f, true
 }
 
