@@ -71,7 +71,7 @@ func powers(c *estate.Carrier, b estate.Burden, name string, rated estate.Rating
 	if b.Power.Loose != 0 && why == "" {
 		why = c.Watts
 	}
-	active = without(active, why)
+	active = short(active, why)
 	if w, ok := rated.Active.Get(); ok {
 		active = within(active, w, quantity.Watt)
 	}
@@ -81,7 +81,7 @@ func powers(c *estate.Carrier, b estate.Burden, name string, rated estate.Rating
 		apparent = within(apparent, s, quantity.Watt)
 		apparent.Limit = estate.InVoltAmperes(s)
 	}
-	return []Figure{active, without(apparent, c.Because())}
+	return []Figure{active, short(apparent, c.Because())}
 }
 
 // lasts gives the runtime at a burden, by the maker's curve.

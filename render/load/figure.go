@@ -60,6 +60,20 @@ func without(f Figure, why string) Figure {
 	return f
 }
 
+// short adds what a sum lacks. Without it the sum is a lower bound, and with
+// nothing in it no figure at all.
+func short(f Figure, why string) Figure {
+	f.Unknown = why
+	switch {
+	case why == "" || f.Value == "":
+	case f.Number == nil || *f.Number == 0:
+		f.Value, f.Number = "", nil
+	default:
+		f.Value = "at least " + f.Value
+	}
+	return f
+}
+
 // rounded keeps a number to six decimals, so that machines read no noise.
 func rounded(n float64) float64 {
 	return float64(quantity.Of(n, quantity.Length(1_000_000))) / 1_000_000

@@ -46,7 +46,7 @@ type DocumentFigure struct {
 	Beyond  bool     `json:"beyond"`   // on the wrong side of the limit
 	Text    string   `json:"text"`     // the value as people write it
 	From    string   `json:"from"`     // formula and basis
-	Unknown string   `json:"unknown"`  // what is missing, or what the value leaves out
+	Unknown string   `json:"unknown"`  // what is missing, or what the value, then a lower bound, leaves out
 }
 
 // Of gives the JSON form of sheets.

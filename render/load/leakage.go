@@ -83,7 +83,7 @@ func residual(name string, rated estate.Figure[quantity.Current], sum estate.Lea
 
 func leakageFigure(name string, sum estate.Leaking) Figure {
 	fig := plain(name, quantity.In(sum.Known, quantity.Milliampere), 1, "mA", quantity.Count(sum.Inlets, "live inlet")+" at what their makers state")
-	return without(fig, sum.Because())
+	return short(fig, sum.Because())
 }
 
 // withinMilli is within for a current in milliamperes.

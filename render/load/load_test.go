@@ -91,17 +91,17 @@ func TestBackup(t *testing.T) {
 		text          string
 		beyond        bool
 	}{
-		{"power", "feed.a, active power", 1.5*820 + 400, 0.001, "1630 W", false},
+		{"power", "feed.a, active power", 1.5*820 + 400, 0.001, "at least 1630 W", false},
 		{"power", "feed.a, apparent power", math.Hypot(1630, 1230*math.Tan(math.Acos(0.92))+400*math.Tan(math.Acos(0.7))) + 120, 0.001, "1998 VA", false},
 		{"power", "feed.b, apparent power", 1230 / 0.92, 0.001, "1337 VA", false},
 		{"earth leakage", "feed.a, protective conductor", 3*1.6 + 0.9 + 0.5 + 1, 0.001, "7.2 mA", false},
 		{"earth leakage", "feed.b, protective conductor", 3 * 1.6, 0.001, "4.8 mA", false},
 		{"earth leakage", "breaker.q1, on its residual current device", 7.2, 0.001, "7.2 mA", false},
-		{"sources and their batteries", "source.ups-a, active, feed.b lost", 3*820 + 400, 0.001, "2860 W", true},
+		{"sources and their batteries", "source.ups-a, active, feed.b lost", 3*820 + 400, 0.001, "at least 2860 W", true},
 		{"sources and their batteries", "source.ups-a, apparent, feed.b lost", math.Hypot(2860, 2460*math.Tan(math.Acos(0.92))+400*math.Tan(math.Acos(0.7))) + 120, 0.001, "3329 VA", true},
 		{"sources and their batteries", "source.ups-a, runtime, nothing lost", 1 / (950./1350/17 + 400./1350/6), 0.001, "11 min", true},
 		{"sources and their batteries", "source.ups-a, runtime, feed.b lost", 6, 0.001, "under 6 min", true},
-		{"sources and their batteries", "rack.l1.lan-ups, active, nothing lost", 400, 0.001, "400 W", false},
+		{"sources and their batteries", "rack.l1.lan-ups, active, nothing lost", 400, 0.001, "at least 400 W", false},
 		{"sources and their batteries", "rack.l1.lan-ups, runtime, nothing lost", 7, 0.001, "under 7 min", true},
 	}
 	for _, sheet := range sheets {
@@ -113,6 +113,76 @@ func TestBackup(t *testing.T) {
 		}
 		if f := figure(t, sheet, "power", "feed.a, active power"); f.Unknown != "the power factor of equipment.modem is missing" {
 			t.Errorf("watts that are not known are told as %q", f.Unknown)
+		}
+	}
+}
+
+// A sum that lacks a figure is a lower bound, and so is what follows from it;
+// with nothing in it there is no figure at all.
+func TestSumsThatLackFigures(t *testing.T) {
+	const text = `
+estate "t" {}
+site "s" { altitude = "0 m" }
+room "h" {
+  site       = site.s
+  supply_air = "20 C"
+}
+row "r" { room = room.h }
+frame "cab" {
+  system = "19in"
+  units  = 42
+  mass   = "100 kg"
+  width  = "600 mm"
+  depth  = "1000 mm"
+}
+equipment "store" {
+  height = "2U"
+  mass   = "20 kg"
+  draw   = "1000 W"
+}
+equipment "other" {
+  height = "2U"
+  mass   = unknown
+  draw   = unknown
+}
+rack "a" {
+  frame = frame.cab
+  row   = row.r
+  mount "store" {
+    at        = 1
+    equipment = equipment.store
+  }
+  mount "other" {
+    at        = 3
+    equipment = equipment.other
+  }
+}
+rack "b" {
+  frame = frame.cab
+  row   = row.r
+  mount "other" {
+    at        = 3
+    equipment = equipment.other
+  }
+}
+`
+	e := read(t, map[string]string{"estate.hcl": text})
+	supply := e.Supply()
+	a, b := load.Rack(e, supply, e.Racks[0]), load.Rack(e, supply, e.Racks[1])
+	for _, tt := range []struct{ section, name, a, b string }{
+		{"heat and air", "heat", "at least 1000 W", ""},
+		{"heat and air", "heat in BTU/h", "at least 3412 BTU/h", ""},
+		{"heat and air", "air at a rise of 12 K", "at least 248 m3/h", ""}, // 297.2 m3/h a kilowatt at 10 K
+		{"mass", "mounted", "at least 20 kg", ""},
+		{"mass", "with cables", "at least 21 kg", ""},
+		{"mass", "with the frame", "at least 121 kg", "at least 100 kg"},
+		{"floor", "worst of four feet", "at least 371 N", "at least 306 N"}, // 121 kg × 9.80665 / 4 × 1.25
+	} {
+		for want, sheet := range map[string]load.Sheet{tt.a: a, tt.b: b} {
+			f := figure(t, sheet, tt.section, tt.name)
+			if f.Value != want || f.Unknown == "" || (f.Number == nil) != (want == "") {
+				t.Errorf("rack %s, %s = %q (%v, not known: %q), want %q", sheet.Name, tt.name, f.Value, f.Number, f.Unknown, want)
+			}
 		}
 	}
 }

@@ -68,9 +68,9 @@ func bankFigures(supply *estate.Supply, strip *estate.Mount) []Figure {
 			fig = within(fig, b.Bank.Rated, quantity.Ampere)
 		}
 		if len(b.Lacks) > 0 {
-			fig.Unknown = b.Lacks[0].Why
-		} else if why != "" {
-			fig.Unknown = why
+			fig = short(fig, b.Lacks[0].Why)
+		} else {
+			fig = short(fig, why)
 		}
 		out = append(out, fig)
 	}
@@ -81,7 +81,7 @@ func feedFigure(f *estate.Feed, l estate.Load, name string) Figure {
 	i, why := f.Current(l.Apparent)
 	if why != "" {
 		fig := known(name, l.Power, quantity.Watt, "W", "sum over "+mounts(len(l.Mounts))+", "+basis(&l))
-		return without(fig, why)
+		return without(short(fig, l.Because()), why)
 	}
 	v := f.Voltage.Value
 	sum := fmt.Sprintf("%s %s over all racks", estate.ActiveText(l.Vector), basis(&l))
@@ -100,7 +100,7 @@ func feedFigure(f *estate.Feed, l estate.Load, name string) Figure {
 		fig = within(fig, limit, quantity.Ampere)
 		fig.From += "; limit: " + origin
 	}
-	return without(fig, l.Because())
+	return short(fig, l.Because())
 }
 
 // parts gives watts and volt-amperes beside each other where they differ, or
@@ -117,7 +117,7 @@ func parts(f *estate.Feed, l estate.Load) []Figure {
 	if v.Loose != 0 {
 		apparent.From += fmt.Sprintf("; + %s drawn at no known power factor", estate.InVoltAmperes(v.Loose))
 	}
-	return []Figure{without(active, cmp.Or(l.PowerBecause(), l.LooseBecause())), without(apparent, l.Because())}
+	return []Figure{short(active, cmp.Or(l.PowerBecause(), l.LooseBecause())), short(apparent, l.Because())}
 }
 
 // amount gives a power, and the apparent power where a power factor is
@@ -141,7 +141,7 @@ func allowed(f *estate.Feed) (quantity.Current, string, bool) {
 			return quantity.Of(share*rated.Amperes(), quantity.Ampere), fmt.Sprintf("%s of %s by site.%s", quantity.Number(share, 2), rated, site.Name), true
 		}
 	}
-	return rated, "the rating; no share for lasting load is stated", true
+	return rated, "the rating, as no share for lasting load is stated (NFPA 70: 0.8; IEC practice has none)", true
 }
 
 // lineFigures reckons the lines of a three-phase feed from its banks.

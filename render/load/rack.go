@@ -52,13 +52,14 @@ func heat(site *estate.Site, room *estate.Room, sum estate.Sum[quantity.Power], 
 	if site != nil && site.Heat == "maximum" {
 		choice = "maximum draw, else nameplate"
 	}
-	total := without(known("heat", sum.Known, quantity.Watt, "W", choice), sum.Because())
+	why := sum.Because()
+	total := short(known("heat", sum.Known, quantity.Watt, "W", choice), why)
 	if limit != nil {
 		total = within(total, *limit, quantity.Watt)
 	}
 	s.Figures = append(s.Figures, total,
-		plain("heat in BTU/h", physics.BTUPerHour(sum.Known), 0, "BTU/h", "1 W is 3.4121 BTU/h"),
-		plain("heat in tons of refrigeration", physics.Tons(sum.Known), 2, "tons", "12 000 BTU/h each"))
+		short(plain("heat in BTU/h", physics.BTUPerHour(sum.Known), 0, "BTU/h", "1 W is 3.4121 BTU/h"), why),
+		short(plain("heat in tons of refrigeration", physics.Tons(sum.Known), 2, "tons", "12 000 BTU/h each"), why))
 	altitude, known1 := quantity.Length(0), false
 	if site != nil {
 		altitude, known1 = site.Altitude.Get()
@@ -69,8 +70,11 @@ func heat(site *estate.Site, room *estate.Room, sum estate.Sum[quantity.Power], 
 	}
 	density := physics.AirDensity(altitude, supply)
 	from := fmt.Sprintf("heat / (%s kg/m3 × 1006 J/(kg K) × %d K)", quantity.Number(density, 3), airRise)
-	flow := plain(fmt.Sprintf("air at a rise of %d K", airRise), physics.CubicMetresAnHour(physics.Airflow(sum.Known, airRise, density)), 0, "m3/h", from)
+	flow := short(plain(fmt.Sprintf("air at a rise of %d K", airRise), physics.CubicMetresAnHour(physics.Airflow(sum.Known, airRise, density)), 0, "m3/h", from), why)
 	var guessed []string
+	if why != "" {
+		guessed, flow.Unknown = append(guessed, why), ""
+	}
 	if !known1 {
 		guessed = append(guessed, "altitude taken as sea level")
 	}
@@ -84,7 +88,7 @@ func heat(site *estate.Site, room *estate.Room, sum estate.Sum[quantity.Power], 
 		flow.Unknown += g
 	}
 	s.Figures = append(s.Figures, flow,
-		plain("the same in cubic feet a minute", physics.CubicFeetAMinute(physics.Airflow(sum.Known, airRise, density)), 0, "cfm", "1 cfm is 1.699 m3/h"))
+		short(plain("the same in cubic feet a minute", physics.CubicFeetAMinute(physics.Airflow(sum.Known, airRise, density)), 0, "cfm", "1 cfm is 1.699 m3/h"), why))
 	return s
 }
 
@@ -93,8 +97,9 @@ func mass(r *estate.Rack) Section {
 	s := Section{Name: "mass", Caution: cautionMass}
 	mounted := r.Mass()
 	cables := quantity.Of(cableShare*mounted.Known.Kilograms(), quantity.Kilogram)
-	s.Figures = append(s.Figures, without(known("mounted", mounted.Known, quantity.Kilogram, "kg", mounts(len(r.Mounts))+", pieces beside the posts included"), mounted.Because()))
-	payload := known("with cables", mounted.Known+cables, quantity.Kilogram, "kg", "5 % added for cables and cage nuts (common practice)")
+	why := mounted.Because()
+	s.Figures = append(s.Figures, short(known("mounted", mounted.Known, quantity.Kilogram, "kg", mounts(len(r.Mounts))+", pieces beside the posts included"), why))
+	payload := short(known("with cables", mounted.Known+cables, quantity.Kilogram, "kg", "5 % added for cables and cage nuts (common practice)"), why)
 	f := r.Frame
 	if f == nil {
 		s.Figures = append(s.Figures, payload)
@@ -106,15 +111,15 @@ func mass(r *estate.Rack) Section {
 	}
 	s.Figures = append(s.Figures, payload)
 	if rolling, ok := f.Rolling.Get(); ok {
-		p := within(known("with cables, while rolled", mounted.Known+cables, quantity.Kilogram, "kg", "limit: rolling rating of "+f.Name), rolling, quantity.Kilogram)
-		s.Figures = append(s.Figures, p)
+		p := short(known("with cables, while rolled", mounted.Known+cables, quantity.Kilogram, "kg", "limit: rolling rating of "+f.Name), why)
+		s.Figures = append(s.Figures, within(p, rolling, quantity.Kilogram))
 	}
 	own, ok := f.Mass.Get()
 	if !ok {
 		s.Figures = append(s.Figures, unknown("with the frame", fmt.Sprintf("the mass of frame.%s is %s", f.Name, f.Mass.State)))
 		return s
 	}
-	s.Figures = append(s.Figures, known("with the frame", mounted.Known+cables+own, quantity.Kilogram, "kg", "frame "+own.String()))
+	s.Figures = append(s.Figures, short(known("with the frame", mounted.Known+cables+own, quantity.Kilogram, "kg", "frame "+own.String()), why))
 	if f.Kind == estate.TwoPost {
 		s.Figures = append(s.Figures, postMoments(r)...)
 	}
@@ -254,7 +259,7 @@ func floor(r *estate.Rack) Section {
 		known("on one tile, while it is rolled", physics.OnTile(physics.TileRolling, total), quantity.Newton, "N", "half of the weight"))
 	for i := range s.Figures {
 		if s.Figures[i].Unknown == "" {
-			s.Figures[i].Unknown = mounted.Because()
+			s.Figures[i] = short(s.Figures[i], mounted.Because())
 		}
 	}
 	return s

@@ -28,8 +28,8 @@ func Room(e *estate.Estate, supply *estate.Supply, room *estate.Room) Sheet {
 		h, m := r.Heat(), r.Mass()
 		sum.Known += h.Known
 		sum.Lacks = append(sum.Lacks, h.Lacks...)
-		masses.Figures = append(masses.Figures, without(known(r.Name+", heat", h.Known, quantity.Watt, "W", mounts(len(r.Mounts))), h.Because()))
-		fig := without(known(r.Name+", mounted", m.Known, quantity.Kilogram, "kg", "without frame and cables"), m.Because())
+		masses.Figures = append(masses.Figures, short(known(r.Name+", heat", h.Known, quantity.Watt, "W", mounts(len(r.Mounts))), h.Because()))
+		fig := short(known(r.Name+", mounted", m.Known, quantity.Kilogram, "kg", "without frame and cables"), m.Because())
 		if r.Frame != nil {
 			if rated, ok := r.Frame.Rated.Get(); ok {
 				fig = within(fig, rated, quantity.Kilogram)

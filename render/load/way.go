@@ -34,7 +34,7 @@ func wayIn(r *estate.Rack) Section {
 				s.Figures = append(s.Figures, fig)
 			}
 			if rated, ok := g.Rated.Get(); ok {
-				s.Figures = append(s.Figures, without(within(known(name+"mass", cargo.Mass, quantity.Kilogram, "kg", "it comes "+how), rated, quantity.Kilogram), cargo.MassLacks))
+				s.Figures = append(s.Figures, within(short(known(name+"mass", cargo.Mass, quantity.Kilogram, "kg", "it comes "+how), cargo.MassLacks), rated, quantity.Kilogram))
 			}
 			for _, why := range at.Lacks {
 				if why != cargo.MassLacks {
