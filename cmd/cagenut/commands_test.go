@@ -13,7 +13,8 @@ func TestReadmeNamesEveryCommand(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	commands := rootCommand(&program{env: os.Getenv}).Commands()
+	p, _, _ := session(t.TempDir())
+	commands := rootCommand(p).Commands()
 	if len(commands) < 15 {
 		t.Fatalf("the program has %d commands only", len(commands))
 	}

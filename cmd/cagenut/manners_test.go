@@ -80,6 +80,29 @@ func TestHelpFits(t *testing.T) {
 	}
 }
 
+// On a narrow terminal help flows anew, rather than being broken where it was
+// broken for a wide one.
+func TestHelpFlows(t *testing.T) {
+	p, stdout, stderr := session(t.TempDir())
+	terminal(p, stdout, stderr, 50)
+	if status := run(context.Background(), p, []string{"lint", "--help"}); status != 0 {
+		t.Fatalf("status %d: %s", status, stderr)
+	}
+	text, _, _ := strings.Cut(stdout.String(), "Examples:")
+	for paragraph := range strings.SplitSeq(text, "\n\n") {
+		lines := strings.Split(strings.TrimSpace(paragraph), "\n")
+		for i, line := range lines[:len(lines)-1] {
+			next, _, _ := strings.Cut(lines[i+1], " ")
+			if w := style.Width(line) + 1 + style.Width(next); w <= 50 && !strings.HasPrefix(line, "Usage") {
+				t.Errorf("%q has room for %q", line, next)
+			}
+		}
+	}
+	if !strings.Contains(stdout.String(), "\n      --unchecked       list what was not\n                        checked, and which") {
+		t.Errorf("the table of flags is\n%s", stdout)
+	}
+}
+
 // What programs read is never broken into lines.
 func TestNarrowTerminalLeavesFormsAlone(t *testing.T) {
 	dir := ferryDir(t)

@@ -41,7 +41,7 @@ func rootCommand(p *program) *cobra.Command {
 		return usagef("%v; see: %s --help", err, cmd.CommandPath())
 	})
 	root.CompletionOptions.HiddenDefaultCmd = true
-	root.SetUsageTemplate(flagTables.Replace(root.UsageTemplate()))
+	p.fitHelp(root)
 
 	flags := root.PersistentFlags()
 	flags.StringVar(&p.root, "root", "", "`DIR` of the estate, or any below it (default: here)")
@@ -87,6 +87,12 @@ func rootCommand(p *program) *cobra.Command {
 		demoCommand(p),
 		manualCommand(p),
 	)
+	root.InitDefaultHelpCmd()
+	for _, c := range root.Commands() {
+		if c.Name() == "help" {
+			c.Short = "print help about a command"
+		}
+	}
 	p.complete(root)
 	return root
 }

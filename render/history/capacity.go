@@ -64,10 +64,18 @@ func table(what string, rows []Row, o Options) []style.Line {
 	}
 	name := max(style.Width(what), padTo(o, rows).name)
 	name = min(max(name, 10), 26)
-	lines := []style.Line{{{Role: style.Heading, Text: style.Left(what, name, o.ASCII) + "  units  taken  held   free       kg        W"}}}
+	gap, mass := "  ", 8
+	if o.Width > 0 && name+47 > o.Width { // the columns of figures stand closer
+		gap, mass = " ", 7
+	}
+	head := style.Left(what, name, o.ASCII)
+	for i, title := range []string{"units", "taken", "held", "free", "kg", "W"} {
+		head += gap + style.Right(title, []int{5, 5, 4, 5, mass + 1, 7}[i], o.ASCII)
+	}
+	lines := []style.Line{{{Role: style.Heading, Text: head}}}
 	for _, r := range rows {
 		line := style.Line{{Role: style.Plain, Text: style.Left(style.Name(r.Name), name, o.ASCII)}}
-		line.Add(style.Plain, fmt.Sprintf("  %5d  %5d  %4d  %5d", r.Units, r.Taken, r.Held, r.Free))
+		line.Add(style.Plain, fmt.Sprintf("%s%5d%s%5d%s%4d%s%5d", gap, r.Units, gap, r.Taken, gap, r.Held, gap, r.Free))
 		at := " "
 		if r.Lacks > 0 {
 			at = "≥"
@@ -75,8 +83,8 @@ func table(what string, rows []Row, o Options) []style.Line {
 				at = ">"
 			}
 		}
-		line.Add(style.Plain, "  "+at+style.Right(quantity.Number(r.Mass.Kilograms(), 1), 8, o.ASCII))
-		line.Add(style.Plain, "  "+at+style.Right(strconv.FormatFloat(r.Heat.Watts(), 'f', 0, 64), 6, o.ASCII))
+		line.Add(style.Plain, gap+at+style.Right(quantity.Number(r.Mass.Kilograms(), 1), mass, o.ASCII))
+		line.Add(style.Plain, gap+at+style.Right(strconv.FormatFloat(r.Heat.Watts(), 'f', 0, 64), 6, o.ASCII))
 		width := barCells
 		if o.Width > 0 {
 			width = min(barCells, o.Width-line.Width()-2)
