@@ -1,6 +1,7 @@
 package load
 
 import (
+	"cmp"
 	"fmt"
 	"slices"
 
@@ -41,24 +42,28 @@ func carried(c *estate.Carrier, name string, rated estate.Rating, runtime estate
 	if runtime.State == estate.IsMissing {
 		return out
 	}
-	out = append(out, lasts(c, c.In[0], name, runtime))
-	if worst.State != nil {
-		out = append(out, lasts(c, worst, name, runtime))
+	if !runtime.Known() {
+		return append(out, unknown(name+", runtime", "the curve is "+runtime.State.String()))
+	}
+	least, most := estate.CurveLoad(c.In[0], runtime.Value)
+	out = append(out, lasts(c, name, runtime, estate.Worst{Load: most}, least == most))
+	if least, most := c.Worst(runtime.Value); most.State != nil {
+		out = append(out, lasts(c, name, runtime, most, least.Load == most.Load))
 	}
 	return out
 }
 
-// says names the state of a burden.
-func says(b estate.Burden) string {
-	if b.State == nil {
+// says names a state.
+func says(state *estate.LostState) string {
+	if state == nil {
 		return "nothing lost"
 	}
-	return b.State.Says
+	return state.Says
 }
 
 // powers gives watts and volt-amperes against the rating.
 func powers(c *estate.Carrier, b estate.Burden, name string, rated estate.Rating) []Figure {
-	state := ", " + says(b)
+	state := ", " + says(b.State)
 	from := "sum over " + quantity.Count(len(c.Feeds), "feed")
 	switch {
 	case len(c.Feeds) == 0:
@@ -84,16 +89,16 @@ func powers(c *estate.Carrier, b estate.Burden, name string, rated estate.Rating
 	return []Figure{active, short(apparent, c.Because())}
 }
 
-// lasts gives the runtime at a burden, by the maker's curve.
-func lasts(c *estate.Carrier, b estate.Burden, name string, runtime estate.Figure[[]physics.RuntimePoint]) Figure {
-	name += ", runtime, " + says(b)
+// lasts gives the runtime at a load, by the maker's curve. The load is the most
+// that it can be where it is not exact.
+func lasts(c *estate.Carrier, name string, runtime estate.Figure[[]physics.RuntimePoint], at estate.Worst, exact bool) Figure {
 	curve := runtime.Value
-	if !runtime.Known() {
-		return unknown(name, "the curve is "+runtime.State.String())
+	t, reach := physics.Runtime(curve, at.Load)
+	load, why := at.LoadText(curve), c.Because()
+	if !exact {
+		load, why = "up to "+load, cmp.Or(why, c.Watts)
 	}
-	_, load := estate.CurveLoad(b, curve)
-	t, reach := physics.Runtime(curve, load)
-	fig := plain(name, t.Minutes(), 1, "min", fmt.Sprintf("at %s, %s", physics.RuntimePoint{Load: load, Apparent: curve[0].Apparent}.LoadText(), physics.CurvePlace(curve, load)))
+	fig := plain(name+", runtime, "+says(at.State), t.Minutes(), 1, "min", fmt.Sprintf("at %s, %s", load, physics.CurvePlace(curve, at.Load)))
 	asked, site := c.Asked()
 	switch reach {
 	case physics.Within:
@@ -113,7 +118,6 @@ func lasts(c *estate.Carrier, b estate.Burden, name string, runtime estate.Figur
 		fig = atLeast(fig, asked.Minutes(), asked.String())
 		fig.From += "; asked for by site." + site.Name
 	}
-	why := c.Because()
 	if why == "" && fig.Number == nil {
 		why = "how much; a curve is not drawn on"
 	}
