@@ -11,6 +11,7 @@ equipment "ups-6k" {
   holes    = ["square", "round"]
   air      = "front-to-rear"
   draw     = { maximum = "0 W" } # it gives the power; its losses are in the room's figure
+  battery  = "sealed-lead"
 }
 
 equipment "battery-pack" {
@@ -25,6 +26,7 @@ equipment "battery-pack" {
   rails    = { from = "600 mm", to = "800 mm" }
   holes    = ["square", "round"]
   air      = "none"
+  battery  = "sealed-lead"
 }
 
 equipment "ticket-server" {

@@ -3,6 +3,8 @@ site "quay" {
   altitude     = "4 m"
   seismic_zone = 0
   continuous   = 0.8 # house rule: the shore electrician's figure, not a code's
+
+  bonding_record = true
 }
 
 site "ship" {
@@ -31,10 +33,14 @@ room "radio" {
   floor_load = "5 kPa"
 }
 
+bar "hq" { room = room.hq }
+
 row "hq-1" {
   room  = room.hq
   front = "cold"
 }
+
+bar "tickets" { room = room.tickets }
 
 row "tickets-1" {
   room  = room.tickets

@@ -4,6 +4,7 @@ rack "hq-a" {
   frame = frame.cab-42
   feeds = [feed.a, feed.b]
   owner = "shore-systems"
+  bond  = bar.hq
 
   mount "ups-1" {
     at        = 1

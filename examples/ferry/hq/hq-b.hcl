@@ -4,6 +4,7 @@ rack "hq-b" {
   frame = frame.cab-42
   feeds = [feed.c, feed.d]
   owner = "shore-systems"
+  bond  = bar.hq
 
   mount "archive-1" {
     at        = 8

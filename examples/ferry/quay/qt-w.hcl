@@ -5,6 +5,7 @@ rack "qt-w" {
   frame = frame.wall-9
   feeds = [feed.tickets]
   owner = "ticket-office"
+  bond  = bar.tickets
 
   mount "office-ups-1" {
     at        = "1-2"
