@@ -4,13 +4,15 @@ import (
 	"context"
 	"errors"
 	"fmt"
+	"maps"
 	"os"
 	"path/filepath"
 	"slices"
 
-	"github.com/go-git/go-git/v5"
+	"github.com/go-git/go-git/v5/config"
 	"github.com/go-git/go-git/v5/plumbing"
-	"github.com/go-git/go-git/v5/plumbing/object"
+	"github.com/go-git/go-git/v5/plumbing/filemode"
+	"github.com/go-git/go-git/v5/plumbing/format/index"
 	"github.com/spf13/cobra"
 	"github.com/spf13/pflag"
 
@@ -123,59 +125,73 @@ func writeFerry(dir string) error {
 	if err := os.MkdirAll(dir, 0o777); err != nil {
 		return err
 	}
-	repo, err := git.PlainInitWithOptions(dir, &git.PlainInitOptions{
-		InitOptions: git.InitOptions{DefaultBranch: plumbing.NewBranchReferenceName("main")},
-	})
-	if err != nil {
+	git := filepath.Join(dir, ".git")
+	if err := os.Mkdir(git, 0o777); err != nil {
+		return err
+	}
+	r := recordIn(git)
+	if err := r.storage.Init(); err != nil {
 		return fmt.Errorf("making a repository in %s: %w", dir, err)
 	}
-	tree, err := repo.Worktree()
-	if err != nil {
+	if err := r.storage.SetConfig(config.NewConfig()); err != nil {
 		return err
 	}
-	current := "main"
+	tips := map[string]plumbing.Hash{} // of branches
+	trees := map[plumbing.Hash]plumbing.Hash{}
+	files := map[string]map[string][]byte{} // by branch
 	for _, c := range commits {
-		if c.Branch != current {
-			if err := switchBranch(repo, tree, c); err != nil {
-				return fmt.Errorf("branch %s: %w", c.Branch, err)
+		if _, ok := tips[c.Branch]; !ok {
+			tips[c.Branch], files[c.Branch] = tips[c.From], maps.Clone(files[c.From])
+			if files[c.Branch] == nil {
+				files[c.Branch] = map[string][]byte{}
 			}
-			current = c.Branch
 		}
-		if err := writeCommit(dir, tree, c); err != nil {
+		edits := map[string][]byte{}
+		for _, f := range c.Files {
+			edits[f.Name], files[c.Branch][f.Name] = f.Data, f.Data
+		}
+		parent := tips[c.Branch]
+		tree, err := r.edit(trees[parent], "", edits)
+		if err != nil {
 			return fmt.Errorf("commit %q: %w", c.Message, err)
 		}
+		tip, err := r.commit(tree, parent, c.Author, c.Time, c.Message)
+		if err != nil {
+			return fmt.Errorf("commit %q: %w", c.Message, err)
+		}
+		tips[c.Branch], trees[tip] = tip, tree
 	}
-	return tree.Checkout(&git.CheckoutOptions{Branch: plumbing.NewBranchReferenceName("main")})
-}
-
-// switchBranch leaves the work tree at the tip of the commit's branch, which is
-// made at the tip of the branch it starts from.
-func switchBranch(repo *git.Repository, tree *git.Worktree, c examples.Commit) error {
-	from, err := repo.Reference(plumbing.NewBranchReferenceName(c.From), true)
-	if err != nil {
+	for branch, tip := range tips {
+		if err := r.storage.SetReference(plumbing.NewHashReference(plumbing.NewBranchReferenceName(branch), tip)); err != nil {
+			return err
+		}
+	}
+	if err := r.storage.SetReference(plumbing.NewSymbolicReference(plumbing.HEAD, plumbing.NewBranchReferenceName("main"))); err != nil {
 		return err
 	}
-	return tree.Checkout(&git.CheckoutOptions{
-		Hash:   from.Hash(),
-		Branch: plumbing.NewBranchReferenceName(c.Branch),
-		Create: true,
-	})
+	return checkOut(r, dir, files["main"])
 }
 
-func writeCommit(dir string, tree *git.Worktree, c examples.Commit) error {
-	for _, f := range c.Files {
-		path := filepath.Join(dir, filepath.FromSlash(f.Name))
+// checkOut writes the files of a commit to the folder, and notes them in the
+// index.
+func checkOut(r *recorder, dir string, files map[string][]byte) error {
+	idx := &index.Index{Version: 2}
+	for _, name := range slices.Sorted(maps.Keys(files)) {
+		path := filepath.Join(dir, filepath.FromSlash(name))
 		if err := os.MkdirAll(filepath.Dir(path), 0o777); err != nil {
 			return err
 		}
-		if err := os.WriteFile(path, f.Data, 0o666); err != nil {
+		if err := os.WriteFile(path, files[name], 0o666); err != nil {
 			return err
 		}
-		if _, err := tree.Add(f.Name); err != nil {
+		info, err := os.Stat(path)
+		if err != nil {
 			return err
 		}
+		idx.Entries = append(idx.Entries, &index.Entry{
+			Name: name, Hash: plumbing.ComputeHash(plumbing.BlobObject, files[name]), Mode: filemode.Regular,
+			ModifiedAt: info.ModTime(), Size: uint32(info.Size()),
+		})
 	}
-	who := &object.Signature{Name: c.Author.Name, Email: c.Author.Address, When: c.Time}
-	_, err := tree.Commit(c.Message, &git.CommitOptions{Author: who, Committer: who})
-	return err
+	return r.storage.SetIndex(idx)
 }

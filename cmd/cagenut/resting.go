@@ -3,16 +3,12 @@ package main
 import (
 	"context"
 	"fmt"
-	"io"
+	"net/mail"
 	"path"
-	"sort"
 	"strings"
 	"time"
 
-	"github.com/go-git/go-git/v5"
 	"github.com/go-git/go-git/v5/plumbing"
-	"github.com/go-git/go-git/v5/plumbing/filemode"
-	"github.com/go-git/go-git/v5/plumbing/object"
 
 	"cagenut/lang"
 	"cagenut/lang/change"
@@ -49,33 +45,20 @@ func (p *program) writeResting(ctx context.Context, plan *sequence.Plan, branch 
 	if commit == nil {
 		return usagef("--resting needs a commit to start from; write it as A in A..B")
 	}
-	start := commit.Hash
-	dir := place.Root
-	if dir == "" {
-		dir = p.dir // a bare repository
+	if via := place.Repo.Via(); !place.Repo.Plain() {
+		return fmt.Errorf("--resting cannot write to a repository that is read by %s; make a plain clone, and write to that", via)
 	}
-	repo, err := git.PlainOpenWithOptions(dir, &git.PlainOpenOptions{DetectDotGit: true, EnableDotGitCommonDir: true})
-	if err != nil {
-		return fmt.Errorf("opening the repository to write to: %w", err)
-	}
+	r := recordIn(place.Repo.GitDir())
 	ref := plumbing.NewBranchReferenceName(branch)
-	if _, err := repo.Reference(ref, false); err == nil {
+	if _, err := r.storage.Reference(ref); err == nil {
 		return usagef("branch %q exists already; name another one with --branch", branch)
 	}
-	parent, err := repo.CommitObject(plumbing.NewHash(start.String()))
-	if err != nil {
-		return fmt.Errorf("reading commit %s: %w", start.Short(), err)
+	who := mail.Address{Name: "cagenut", Address: "cagenut@localhost"}
+	if c, err := r.storage.Config(); err == nil && c.User.Name != "" {
+		who.Name, who.Address = c.User.Name, c.User.Email
 	}
-	who := &object.Signature{Name: "cagenut", Email: "cagenut@localhost", When: p.now()}
-	if c, err := repo.ConfigScoped(0); err == nil && c.User.Name != "" {
-		who.Name, who.Email = c.User.Name, c.User.Email
-	}
-	at := parent.Hash
-	tree, err := parent.Tree()
-	if err != nil {
-		return err
-	}
-	top := tree.Hash
+	at := plumbing.NewHash(commit.Hash.String())
+	top := plumbing.NewHash(commit.Tree.String())
 	written := before
 	for _, night := range plan.Windows[:n] {
 		last := plan.Blocks[night.Blocks[len(night.Blocks)-1]].To
@@ -83,22 +66,17 @@ func (p *program) writeResting(ctx context.Context, plan *sequence.Plan, branch 
 		if err != nil {
 			return fmt.Errorf("window %d: %w", night.Number, err)
 		}
-		if top, err = writeTree(repo, top, place.Prefix, written, files); err != nil {
+		if top, err = r.edit(top, "", edited(place.Prefix, written, files)); err != nil {
 			return err
 		}
 		written = files
 		message := fmt.Sprintf("resting after window %d, step %d\n\n%s of %s, %s: what is not done yet is as it was.\n",
 			night.Number, last, night.Window.Name, night.Opens.Format(time.DateOnly), strings.TrimSuffix(quantity.Count(len(night.Blocks), "run"), "s")+" of steps done")
-		rests := &object.Commit{Author: *who, Committer: *who, Message: message, TreeHash: top, ParentHashes: []plumbing.Hash{at}}
-		o := repo.Storer.NewEncodedObject()
-		if err := rests.Encode(o); err != nil {
-			return err
-		}
-		if at, err = repo.Storer.SetEncodedObject(o); err != nil {
+		if at, err = r.commit(top, at, who, p.now(), message); err != nil {
 			return err
 		}
 	}
-	if err := repo.Storer.SetReference(plumbing.NewHashReference(ref, at)); err != nil {
+	if err := r.storage.SetReference(plumbing.NewHashReference(ref, at)); err != nil {
 		return err
 	}
 	p.notef("branch %s holds the estate as it rests after %s; see: git log %s", branch, quantity.Count(n, "window"), branch)
@@ -184,13 +162,13 @@ func olderWillDo(e *estate.Estate, files, before, after map[string]string) (stri
 	return "", false
 }
 
-// writeTree writes a tree that differs from an old one in some files below a
-// folder, and gives its hash.
-func writeTree(repo *git.Repository, top plumbing.Hash, prefix string, old, files map[string]string) (plumbing.Hash, error) {
-	edits := map[string]*string{}
+// edited gives the files that differ, by their paths from the top of the
+// repository: their text, or nil for what is gone.
+func edited(prefix string, old, files map[string]string) map[string][]byte {
+	edits := map[string][]byte{}
 	for name, text := range files {
 		if was, ok := old[name]; !ok || was != text {
-			edits[path.Join(prefix, name)] = &text
+			edits[path.Join(prefix, name)] = []byte(text)
 		}
 	}
 	for name := range old {
@@ -198,82 +176,5 @@ func writeTree(repo *git.Repository, top plumbing.Hash, prefix string, old, file
 			edits[path.Join(prefix, name)] = nil
 		}
 	}
-	return rewriteTree(repo, top, "", edits)
-}
-
-func rewriteTree(repo *git.Repository, tree plumbing.Hash, dir string, edits map[string]*string) (plumbing.Hash, error) {
-	entries := map[string]object.TreeEntry{}
-	if !tree.IsZero() {
-		t, err := repo.TreeObject(tree)
-		if err != nil {
-			return plumbing.ZeroHash, err
-		}
-		for _, e := range t.Entries {
-			entries[e.Name] = e
-		}
-	}
-	below := map[string]bool{}
-	for name, text := range edits {
-		rest, ok := strings.CutPrefix(name, dir)
-		if !ok {
-			continue
-		}
-		if folder, _, deeper := strings.Cut(rest, "/"); deeper {
-			below[folder] = true
-			continue
-		}
-		if text == nil {
-			delete(entries, rest)
-			continue
-		}
-		hash, err := writeBlob(repo, *text)
-		if err != nil {
-			return plumbing.ZeroHash, err
-		}
-		mode := filemode.Regular
-		if e, ok := entries[rest]; ok {
-			mode = e.Mode
-		}
-		entries[rest] = object.TreeEntry{Name: rest, Mode: mode, Hash: hash}
-	}
-	for folder := range below {
-		hash, err := rewriteTree(repo, entries[folder].Hash, dir+folder+"/", edits)
-		if err != nil {
-			return plumbing.ZeroHash, err
-		}
-		if hash.IsZero() {
-			delete(entries, folder)
-			continue
-		}
-		entries[folder] = object.TreeEntry{Name: folder, Mode: filemode.Dir, Hash: hash}
-	}
-	if len(entries) == 0 && dir != "" {
-		return plumbing.ZeroHash, nil
-	}
-	out := &object.Tree{}
-	for _, e := range entries {
-		out.Entries = append(out.Entries, e)
-	}
-	sort.Sort(object.TreeEntrySorter(out.Entries))
-	o := repo.Storer.NewEncodedObject()
-	if err := out.Encode(o); err != nil {
-		return plumbing.ZeroHash, err
-	}
-	return repo.Storer.SetEncodedObject(o)
-}
-
-func writeBlob(repo *git.Repository, text string) (plumbing.Hash, error) {
-	o := repo.Storer.NewEncodedObject()
-	o.SetType(plumbing.BlobObject)
-	w, err := o.Writer()
-	if err != nil {
-		return plumbing.ZeroHash, err
-	}
-	if _, err := io.WriteString(w, text); err != nil {
-		return plumbing.ZeroHash, err
-	}
-	if err := w.Close(); err != nil {
-		return plumbing.ZeroHash, err
-	}
-	return repo.Storer.SetEncodedObject(o)
+	return edits
 }

@@ -357,6 +357,14 @@ func (r *Repository) Via() string {
 	return "the installed git, because " + r.why
 }
 
+// Plain reports whether the repository is of the form that the built-in reader
+// knows: objects named by SHA-1, and references in files.
+func (r *Repository) Plain() bool {
+	r.mu.Lock()
+	defer r.mu.Unlock()
+	return r.why == ""
+}
+
 // Close lets go of files and child processes. The repository can be used
 // afterwards; it opens them anew.
 func (r *Repository) Close() error {
