@@ -27,6 +27,15 @@ var atAttr = attr{
 	},
 }
 
+// isUnitWord reports whether a bare word is a unit with its letter, as in U5.
+func isUnitWord(s string) bool {
+	if s == "" || s[0] != 'U' && s[0] != 'u' {
+		return false
+	}
+	_, ok := unitNumber(s[1:])
+	return ok
+}
+
 // place reads where a mount is.
 func (r *reader) place(x hclsyntax.Expression) (mountPlace, bool) {
 	if u, ok := r.unitOf(x); ok {
@@ -39,6 +48,8 @@ func (r *reader) place(x hclsyntax.Expression) (mountPlace, bool) {
 			r.bad(x, "%s is no unit number; units count from 0 to 9999, with at most three decimals", clip(written(n)))
 		case isUnknown(x):
 			r.bad(x, "unknown is no place; hold the units with a reserve until the place is known")
+		case isUnitWord(keyword(x)):
+			r.bad(x, "a unit is written by its number alone; write at = %s in place of %s", keyword(x)[1:], keyword(x))
 		default:
 			r.bad(x, "takes a unit such as 38, a run such as \"38-39\" or a length such as \"120 mm\", not %s", describe(x))
 		}

@@ -163,8 +163,11 @@ func (r *reader) notABlock(at hcl.Range) string {
 	case bytes.HasPrefix(r.src[min(at.Start.Byte, len(r.src)):], []byte("/*")):
 		return "this comment is not closed; a */ is missing"
 	case bytes.HasPrefix(after, []byte(":")):
-		name := r.textAt(at)
-		return fmt.Sprintf("an attribute is written with \"=\"; write %s = ...", name)
+		value := "..."
+		if m := colonValue().FindStringSubmatch(r.lineAt(at.Start.Byte)); m != nil && strings.ContainsAny(m[1], "\".[0123456789") {
+			value = clip(m[1])
+		}
+		return fmt.Sprintf("an attribute is written with \"=\"; write %s = %s", r.textAt(at), value)
 	}
 	return "an attribute, NAME = value, or a block, NAME \"label\" {, is expected here"
 }
@@ -185,6 +188,8 @@ var (
 	bareQuantity = pattern(`^([\pL_][\pL\pN_-]*)\s*=\s*(-?\d+(?:\.\d+)?)\s*(\pL+|%)\s*(?:#.*|//.*)?$`)
 	// noEquals is a line with a name and a value that lack their "=".
 	noEquals = pattern(`^([\pL_][\pL\pN_-]*)\s+([^=\s{]+)$`)
+	// colonValue is a line with a name, a colon and a value.
+	colonValue = pattern(`^[\pL_][\pL\pN_-]*\s*:\s*([^\s{#][^{#]*[^\s{#]|[^\s{#])\s*(?:#.*)?$`)
 	// bareList is a line with several values that stand without brackets.
 	bareList = pattern(`^([\pL_][\pL\pN_-]*)\s*=\s*([^\[{(]+,[^\])}]+)$`)
 )

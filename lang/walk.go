@@ -278,10 +278,31 @@ func (r *reader) unknownAttribute(b *block, a *hclsyntax.Attribute) {
 		n := perhaps(a.Name, append(b.attrNames(), b.blockNames()...))
 		detail := ""
 		if n == "" {
+			n = elsewhere(b, a.Name)
+		}
+		if n == "" {
 			detail = b.name + " has " + listed(b.attrNames())
 		}
 		r.report(a.NameRange, detail, "%s has no attribute %s%s", b.name, clip(a.Name), n)
 	}
+}
+
+// elsewhere says which blocks have an attribute of that name, where its own has
+// not, or gives "". Figures of a kind of thing are often written with the thing.
+func elsewhere(b *block, name string) string {
+	var has []string
+	for _, other := range root.blocks {
+		if other != b && other.index[name] != nil {
+			has = append(has, other.name)
+		}
+	}
+	switch {
+	case len(has) == 0 || len(has) > 3:
+		return ""
+	case b.name == "mount" && slices.Contains(has, "equipment"):
+		return "; it belongs to the equipment"
+	}
+	return "; it belongs to " + choice(has)
 }
 
 // opening shows how a block begins.
