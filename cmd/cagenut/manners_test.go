@@ -11,6 +11,7 @@ import (
 	"slices"
 	"strings"
 	"sync"
+	"syscall"
 	"testing"
 	"time"
 
@@ -340,6 +341,26 @@ func TestRunAsProgram(t *testing.T) {
 		if a == "--" {
 			os.Args = append(os.Args[:1], os.Args[i+1:]...)
 			main()
+		}
+	}
+}
+
+// A disk that is full.
+type full struct{}
+
+func (full) Write([]byte) (int, error) { return 0, syscall.ENOSPC }
+
+// What cannot be written is said, and is no finding.
+func TestFullDisk(t *testing.T) {
+	for _, args := range [][]string{{"lint"}, {"elevation", "qt-w"}} {
+		p, _, stderr := session(ferryDir(t))
+		p.stdout = full{}
+		if status := run(context.Background(), p, args); status != statusFailed {
+			t.Errorf("%v: status %d", args, status)
+		}
+		got := stderr.String()
+		if !strings.HasPrefix(got, "cagenut: ") || !strings.HasSuffix(got, "no space left on device\n") || strings.Contains(got, errReported.Error()) {
+			t.Errorf("%v: stderr %q", args, got)
 		}
 	}
 }

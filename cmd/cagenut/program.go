@@ -116,7 +116,9 @@ func run(ctx context.Context, p *program, args []string) int {
 		if closedPipe(flushed) {
 			return statusClean // the reader of a pipe has seen enough
 		}
-		err = errors.Join(err, flushed)
+		if flushed != nil {
+			err = fmt.Errorf("writing what was found: %w", flushed)
+		}
 	}
 	var usage usageError
 	switch {
