@@ -51,6 +51,15 @@ func (m *Model) describeStep() {
 	AddBool(c, "out", "whether something is out of its place afterwards", known(func(t *planned) bool { return t.step.State.Out != "" }))
 	AddCount(c, "parked", "things", "how many things are parked afterwards", counted(func(t *planned) int { return len(t.step.State.Parked) }))
 	AddCount(c, "down", "groups", "how many groups lack a member afterwards", counted(func(t *planned) int { return len(t.step.State.Down) }))
+	AddBool(c, "drawn_out", "whether something is drawn out before the feet of a rack that stands free", known(func(t *planned) bool { return t.step.Tip != nil && t.step.Tip.Factor > 0 }))
+	AddNumber(c, "tip_factor", Plain, "how many times the rest of the rack holds what is drawn out, with the masses of that moment; 0 where nothing is", known(func(t *planned) Number {
+		if t.step.Tip == nil {
+			return Whole(0)
+		}
+		return decimal(t.step.Tip.Factor)
+	}))
+	AddBool(c, "doors", "whether a door that must stay shut stands open afterwards", known(func(t *planned) bool { return len(t.step.State.Ajar) > 0 }))
+	AddBool(c, "seals", "whether a fire seal stands open afterwards", known(func(t *planned) bool { return len(t.step.State.Seals) > 0 }))
 	AddCount(c, "open", "U", "how many units the work has opened and not closed again", counted(func(t *planned) int { return t.step.State.OpenUnits }))
 }
 

@@ -103,3 +103,38 @@ func TestPoliciesOnSteps(t *testing.T) {
 		t.Errorf("unknown mass: got %+v, unchecked %+v", found, unchecked)
 	}
 }
+
+// A policy asks more of the state at a step than the rule of the layout does:
+// what is drawn out is held so many times by the rest of the rack.
+func TestStepsNearTipping(t *testing.T) {
+	const policy = `policy "nobody-alone" {
+  each    = step
+  where   = step.drawn_out
+  require = step.tip_factor >= 5
+  say     = "step ${step.number}: held ${round(step.tip_factor, 2)} times"
+  level   = "warning"
+}
+policy "other" {
+  each    = step
+  require = step.people >= 1 && !step.doors && !step.seals
+`
+	found, unchecked := stepsOf(t, "MASS", `"20 kg"`, "REASON", "none",
+		"policy \"nobody-alone\" {\n  each    = step\n  where   = step.mass > kg(10)\n  require = step.people >= 2\n", policy,
+		`fixed     = "anchored"`, `fixed      = "none"
+  mass       = "60 kg"
+  front_room = "80 mm"
+  width      = "600 mm"
+  depth      = "1000 mm"
+  height     = "1300 mm"
+  feet_width = "500 mm"
+  feet_depth = "900 mm"`, `mounting = "slides"`, "mounting = \"slides\"\n  extension = \"700 mm\"")
+	var said []string
+	for _, f := range found {
+		said = append(said, f.Message)
+	}
+	// 60 kg × 450 mm against 20 kg × 320 mm.
+	want := "step 3: held 4.22 times, step 6: held 4.22 times"
+	if got := strings.Join(said, ", "); got != want || len(unchecked) > 0 {
+		t.Errorf("got %q, unchecked %v, want %q", got, unchecked, want)
+	}
+}
