@@ -6,6 +6,7 @@ import (
 	"reflect"
 	"strings"
 	"testing"
+	"time"
 
 	"pgregory.net/rapid"
 
@@ -159,5 +160,87 @@ func TestSamePlanSameBytes(t *testing.T) {
 		} else if !bytes.Equal(first, b.Bytes()) {
 			t.Fatal("another plan from the same change")
 		}
+	}
+}
+
+// In racks that want their units closed, behind a fire seal, with windows of any
+// length: every window ends with all closed that is closed before or after,
+// blocks that follow each other are in one window, and a step that is planned too
+// late to go back is a finding.
+func TestWindowsKeepWhatTheyPromise(t *testing.T) {
+	windows, interim := 0, 0
+	rapid.Check(t, func(rt *rapid.T) {
+		text := drawn(rt)
+		text = strings.Replace(text, "  fixed     = \"anchored\"\n", "  fixed     = \"anchored\"\n  blanking  = true\n", 1)
+		if rapid.Bool().Draw(rt, "sealed") {
+			text = strings.ReplaceAll(text, "  room  = room.r\n", "  room  = room.r\n  seals = [\"FS-1\"]\n")
+		}
+		hours := rapid.IntRange(2, 12).Draw(rt, "hours")
+		text += fmt.Sprintf("-- window.hcl --\nwindow \"n\" {\n  site = site.s\n  days = [\"tue\", \"thu\"]\n  opens = \"20:00\"\n  closes = \"%02d:30\"\n}\n", (20+hours)%24)
+		before, after := load(t, archive(text, "before")), load(t, archive(text, "after"))
+		// Blanks close what is free on either side.
+		for _, e := range []*estate.Estate{before, after} {
+			for _, r := range e.Racks {
+				if rapid.Bool().Draw(rt, "blanked") {
+					for _, open := range r.Open() {
+						r.Blanks = append(r.Blanks, &estate.Blank{Units: r.Frame.UnitsOf(open), Rack: r})
+					}
+				}
+			}
+		}
+		p := planFor(t, before, after, sequence.Options{From: at(t, "2026-11-25T00:00:00Z")})
+		openIn := func(e *estate.Estate) map[string]bool {
+			out := map[string]bool{}
+			for _, r := range e.Racks {
+				for _, open := range r.Open() {
+					for u := open.Bottom; u < open.Top-estate.Touch; u += r.Frame.System.Pitch {
+						out[fmt.Sprint(r.Name, u)] = true
+					}
+				}
+			}
+			return out
+		}
+		was, is := openIn(before), openIn(after)
+		in := map[int]int{}
+		for _, n := range p.Windows {
+			windows++
+			for _, b := range n.Blocks {
+				in[b] = n.Number
+			}
+			last := &p.Steps[p.Blocks[n.Blocks[len(n.Blocks)-1]].To-1]
+			if s := last.State; len(s.Seals)+len(s.Ajar)+len(s.Open)+len(s.Parked) > 0 || s.Out != "" {
+				rt.Fatalf("window %d ends with %+v", n.Number, s)
+			}
+			now := *after
+			now.Racks = p.Racks(last.Number)
+			for at := range openIn(&now) {
+				if !was[at] && !is[at] {
+					rt.Fatalf("window %d ends with %s open, which is closed before and after", n.Number, at)
+				}
+			}
+			if n.End.After(n.Closes.Add(-time.Duration(n.Window.Margin.Minutes()) * time.Minute)) {
+				rt.Fatalf("window %d is planned to %s, and closes at %s", n.Number, n.End, n.Closes)
+			}
+		}
+		late := len(found(p, "plan/back-out"))
+		for i := range p.Steps {
+			s := &p.Steps[i]
+			if strings.HasSuffix(s.Do, "for the time being.") {
+				interim++
+			}
+			if !s.Start.IsZero() && s.Start.After(s.LatestStart) {
+				late--
+			}
+			if p.Blocks[s.Block].Follows && in[s.Block] != in[s.Block-1] {
+				rt.Fatalf("block %d follows block %d, in windows %d and %d", s.Block, s.Block-1, in[s.Block], in[s.Block-1])
+			}
+		}
+		if late != 0 {
+			rt.Fatalf("%d more findings than steps that are planned too late", late)
+		}
+	})
+	t.Logf("%d windows, %d times blanks for the time being", windows, interim)
+	if windows == 0 || interim == 0 {
+		t.Error("no window was used, or nothing closed for the time being")
 	}
 }
