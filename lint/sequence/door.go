@@ -106,14 +106,14 @@ func doorSteps(d door, c *clockwork) (open, shut Step) {
 		Task: OpenDoor, Minutes: c.of(OpenDoor), People: 1,
 		Do:     "Open the door of " + d.ref + ", with the leave of whoever answers for it (" + d.why + ").",
 		Expect: "leave given for this time; all that is needed lies ready in front of it",
-		Undo:   "gasket clean, door shut, proven shut", UndoMinutes: c.of(ShutDoor),
+		Undo:   "gasket clean, door of " + d.ref + " shut, proven shut", UndoMinutes: c.of(ShutDoor),
 		Cautions: []string{cautionDoor},
 	}
 	shut = Step{
 		Task: ShutDoor, Minutes: c.of(ShutDoor), People: 1,
 		Do:     "Clean the gasket and its seat, and shut the door of " + d.ref + ".",
 		Expect: "gasket clean and whole, nothing caught in it, every latch home; whoever answers for it (" + d.why + ") confirms",
-		Undo:   "open it again, with leave", UndoMinutes: c.of(OpenDoor),
+		Undo:   "open the door of " + d.ref + " again, with leave", UndoMinutes: c.of(OpenDoor),
 	}
 	return open, shut
 }

@@ -66,6 +66,7 @@ type Choice struct {
 	Back, On quantity.Duration // minutes to undo the block so far, and to finish it, with contingency
 	Turned   bool              // going on is the shorter way
 	Ends     bool              // the block ends here: the work may rest
+	Close    quantity.Duration // what it takes to close what is open, for that
 	By       time.Time         // when the next step has to start at the latest; zero where that is not known
 }
 
@@ -73,6 +74,9 @@ type Choice struct {
 func (p *Plan) ChoiceAt(s *Step) Choice {
 	b := &p.Blocks[s.Block]
 	c := Choice{Back: s.BackMinutes, Ends: s.Number == b.To}
+	if c.Ends {
+		c.Close = p.WithContingency(minutesOf(p.closings(s.Block + 1)))
+	}
 	if s.Number < len(p.Steps) {
 		next := &p.Steps[s.Number]
 		if !c.Ends {

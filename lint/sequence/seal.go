@@ -70,14 +70,14 @@ func sealSteps(seal string, c *clockwork) (open, remake Step) {
 		Task: OpenSeal, Minutes: c.of(OpenSeal), People: 1,
 		Do:     "Open fire seal " + seal + ".",
 		Expect: "the building's permission is there; label read; the listed system and who re-makes it are at hand",
-		Undo:   "re-make it with the listed system, label and photograph it", UndoMinutes: c.of(RemakeSeal),
+		Undo:   "re-make fire seal " + seal + " with the listed system, label and photograph it", UndoMinutes: c.of(RemakeSeal),
 		Cautions: []string{cautionSeal},
 	}
 	remake = Step{
 		Task: RemakeSeal, Minutes: c.of(RemakeSeal), People: 1, Competence: estate.FireStopper,
 		Do:     "Re-make fire seal " + seal + " with the listed system, label it, and photograph it.",
 		Expect: "closed on both sides, fill within its rating; label with day and name; photograph shows the label",
-		Undo:   "open it again", UndoMinutes: c.of(OpenSeal),
+		Undo:   "open fire seal " + seal + " again", UndoMinutes: c.of(OpenSeal),
 		Cautions: []string{cautionSeal},
 	}
 	return open, remake

@@ -21,7 +21,7 @@ func sealSteps(t *testing.T, p *sequence.Plan) (steps []string) {
 		switch s.Task {
 		case sequence.OpenSeal:
 			steps = append(steps, s.Do)
-			if back := p.BackOut(s.Number); !strings.Contains(back[0].Do, "re-make it with the listed system") {
+			if back := p.BackOut(s.Number); !strings.Contains(back[0].Do, "with the listed system, label and photograph it") {
 				t.Errorf("the way back from step %d: %v", s.Number, back)
 			}
 		case sequence.RemakeSeal:
@@ -132,7 +132,7 @@ func TestSealIsOpenedOnceAWindow(t *testing.T) {
 			for n := range p.Blocks {
 				back := p.BackOut(p.Blocks[n].To)
 				last := back[len(back)-1]
-				if p.Blocks[n].Follows != strings.HasPrefix(last.Do, "to rest here: re-make it") {
+				if p.Blocks[n].Follows != strings.HasPrefix(last.Do, "to rest here: re-make fire seal FS-1") {
 					t.Errorf("block %d follows: %v, and its way back ends with %q", n, p.Blocks[n].Follows, last.Do)
 				}
 				s := &p.Steps[p.Blocks[n].To-1]

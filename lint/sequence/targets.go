@@ -93,7 +93,8 @@ func (b *binding) retarget(items, changed []int) (Proposal, bool) {
 	}
 	var said []string
 	for n, i := range changed {
-		said = append(said, fmt.Sprintf("%s of %s is free for %s", spots[n].Label(), spots[n].Rack.Name, b.jobs[i].Name))
+		goal := b.at(i, rearrange.AtGoal).mount
+		said = append(said, fmt.Sprintf("%s of %s is free for %s, %s", spots[n].Label(), spots[n].Rack.Name, b.jobs[i].Name, apart(spots[n], goal)))
 	}
 	job := b.jobs[changed[0]]
 	if s, err := rearrange.Solve(p); err != nil || len(s.Moves) > len(items) {
@@ -104,6 +105,17 @@ func (b *binding) retarget(items, changed []int) (Proposal, bool) {
 		targets = "targets"
 	}
 	return Proposal{Job: job, Text: fmt.Sprintf("other %s, and nothing has to be parked: %s", targets, strings.Join(said, "; "))}, true
+}
+
+// apart says how far a place is from the one that was asked for.
+func apart(at, goal *estate.Mount) string {
+	x, _ := at.Extent()
+	y, _ := goal.Extent()
+	up, way := x.Bottom-y.Bottom, "above"
+	if up < 0 {
+		up, way = -up, "below"
+	}
+	return fmt.Sprintf("same face, %dU %s %s", (up+quantity.RackUnit/2)/quantity.RackUnit, way, goal.Label())
 }
 
 // together looks for a shift by whole units, the smallest there is, that

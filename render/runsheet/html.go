@@ -229,6 +229,10 @@ func (s *sheet) choice(st *sequence.Step) string {
 		by = s.p.NightOf(st).Clock(c.By)
 	}
 	switch {
+	case c.Close > 0 && by != "":
+		return fmt.Sprintf(" To rest here, close first what is open (%s min): if it is not go by %s, do that, and the rest waits for another window.", minutes(c.Close), by)
+	case c.Close > 0:
+		return fmt.Sprintf(" To rest here, close first what is open (%s min).", minutes(c.Close))
 	case c.Ends && by != "":
 		return fmt.Sprintf(" The work rests here; if it is not go by %s, the rest waits for another window.", by)
 	case c.Ends:
