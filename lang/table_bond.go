@@ -27,11 +27,18 @@ var bondAttr = attr{
 			return
 		}
 		bond.State = estate.IsGiven
-		kind := "bar"
-		if name, _ := dotted(x); strings.HasPrefix(name, "rack.") {
-			kind = "rack"
+		name, bare := dotted(x)
+		kind, _, more := strings.Cut(name, ".")
+		switch {
+		case isList(x):
+			r.bad(x, "takes one bar or rack, not a list: the conductor that is the rack's own goes to one thing")
+		case bare && more && kind != "bar" && kind != "rack":
+			r.bad(x, "takes a bar or a rack, written bar.NAME or rack.NAME; %s is neither", clip(name))
+		case kind == "rack":
+			r.refer(owner, "rack", x, false)
+		default:
+			r.refer(owner, "bar", x, false)
 		}
-		r.refer(owner, kind, x, false)
 	},
 	copy: func(to, from any) { to.(*estate.Rack).Bond = from.(*estate.Rack).Bond },
 	link: func(owner any, l *refList) {

@@ -61,11 +61,11 @@ func checkVentBetween(p *lint.Pass, rack *estate.Rack) {
 	if rack.Frame == nil || !rack.Frame.Fan {
 		return
 	}
-	any := false
+	vents := false
 	for _, q := range inPlace(rack) {
-		any = any || q.Kind == "vent"
+		vents = vents || q.Kind == "vent"
 	}
-	if !any {
+	if !vents {
 		return
 	}
 	extents(p, rack)

@@ -96,6 +96,14 @@ func duplicateNames(pass *lint.Pass) {
 	named(pass, e.Freezes, func(t *estate.Freeze) sourced { return sourced{"freeze." + t.Name, "", &t.Source} })
 	named(pass, e.Benches, func(t *estate.Bench) sourced { return sourced{"bench." + t.Name, "", &t.Source} })
 	named(pass, e.Rulings.Policies, func(t *estate.Policy) sourced { return sourced{"policy." + t.Name, "", &t.Source} })
+	for _, o := range e.Routes {
+		named(pass, o.Gates, func(t *estate.Gate) sourced { return sourced{"route." + o.Name + "." + t.Name, "", &t.Source} })
+	}
+	for _, o := range e.Sequences {
+		named(pass, o.Steps, func(t *estate.SequenceStep) sourced {
+			return sourced{"sequence." + o.Name + "." + t.Name, "", &t.Source}
+		})
+	}
 	for _, o := range e.Layouts {
 		within := func(name string, s *estate.Source) sourced {
 			return sourced{"layout." + o.Name + "." + name, "", s}

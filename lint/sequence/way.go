@@ -32,7 +32,7 @@ func (p *Plan) Ways() []Way {
 		room  *estate.Room
 		out   bool
 	}
-	var out []Way
+	var ways []Way
 	seen := map[like]int{}
 	loaded := map[string]bool{} // racks that bring what is in them
 	add := func(of any, rack *estate.Rack, cargo estate.Cargo, thing string, leaves bool) {
@@ -42,28 +42,37 @@ func (p *Plan) Ways() []Way {
 		}
 		for _, route := range room.Routes {
 			key := like{of, route, room, leaves}
-			if i, ok := seen[key]; ok && out[i].Cargo.Mass == cargo.Mass {
-				out[i].Things = append(out[i].Things, thing)
+			if i, ok := seen[key]; ok && ways[i].Cargo.Mass == cargo.Mass {
+				ways[i].Things = append(ways[i].Things, thing)
 				continue
 			}
-			seen[key] = len(out)
-			out = append(out, Way{[]string{thing}, room, route, leaves, cargo})
+			seen[key] = len(ways)
+			ways = append(ways, Way{[]string{thing}, room, route, leaves, cargo})
 		}
 	}
+	in := func(rack *estate.Rack, cargo estate.Cargo) { add(rack.Frame, rack, cargo, rack.Ref(), false) }
+	out := func(rack *estate.Rack) { add(rack.Frame, rack, bare(rack).Cargo(cargoCables), rack.Ref(), true) }
 	for _, j := range p.Jobs {
-		if j.Kind != NewRack && j.Kind != OldRack || j.rack.Frame == nil {
+		if j.rack == nil || j.rack.Frame == nil || j.was != nil && j.was.Frame == nil {
 			continue
 		}
-		rack := j.rack
-		if j.Kind == OldRack {
-			// Its step says that it is empty by then.
-			empty := *rack
+		switch j.Kind {
+		case NewRack:
+			loaded[j.rack.Name] = j.rack.ComesLoaded()
+			in(j.rack, j.rack.Cargo(cargoCables))
+		case OldRack:
+			out(j.rack)
+		case NewFrame: // it is empty then
+			out(j.was)
+			empty := *j.rack
 			empty.Mounts = nil
-			rack = &empty
-		} else if rack.ComesLoaded() {
-			loaded[rack.Name] = true
+			in(j.rack, empty.Cargo(cargoCables))
+		case MoveRack:
+			if was, is := j.was.Room(), j.rack.Room(); was == nil || is == nil || was.Name != is.Name {
+				out(j.was)
+				in(j.rack, bare(j.rack).Cargo(cargoCables))
+			}
 		}
-		add(rack.Frame, j.rack, rack.Cargo(cargoCables), j.Thing, j.Kind == OldRack)
 	}
 	for _, j := range p.Jobs {
 		m := j.Mount()
@@ -74,5 +83,13 @@ func (p *Plan) Ways() []Way {
 			add(m.Equipment, m.Rack, cargo, j.Thing, j.Kind == TakeOut)
 		}
 	}
-	return out
+	return ways
+}
+
+// bare gives a rack as it leaves its room: empty, and in no crate.
+func bare(rack *estate.Rack) *estate.Rack {
+	r, f := *rack, *rack.Frame
+	f.Crate = estate.Crate{}
+	r.Frame, r.Mounts = &f, nil
+	return &r
 }
