@@ -157,7 +157,10 @@ func (o *Outline) readFresh(ctx context.Context, opts Options, fresh []*unread) 
 			if o.skip(path) {
 				continue
 			}
-			if u.parts[i] = opts.Store.get(f.Hash); u.parts[i] == nil {
+			if u.parts[i] = opts.Store.peek(f.Hash); u.parts[i] == nil {
+				u.parts[i] = opts.Store.get(f.Hash) // read in this run
+			}
+			if u.parts[i] == nil {
 				file := source.File{Path: path, Hash: f.Hash, Size: -1}
 				unknown, files = append(unknown, missing{file, &u.parts[i]}), append(files, file)
 			}

@@ -213,8 +213,8 @@ func (b *bench) median(what string, run func() (cost, error)) (cost, error) {
 	runs := b.runs
 	for i := 0; i < runs; i++ {
 		c, err := run()
-		if i == 0 && c.wall < short {
-			runs *= more
+		if c.wall < short { // the first may have had to find out what later ones know
+			runs = b.runs * more
 		}
 		if err != nil {
 			return cost{}, fmt.Errorf("%s: %w", what, err)
