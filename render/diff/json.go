@@ -96,11 +96,12 @@ type DocumentTotals struct {
 
 // A DocumentTotal is one figure before and after, as the text prints it.
 type DocumentTotal struct {
-	What   string `json:"what"`
-	Before string `json:"before,omitempty"`
-	After  string `json:"after,omitempty"`
-	Limit  string `json:"limit,omitempty"`
-	Over   bool   `json:"over_limit,omitempty"`
+	What        string `json:"what"`
+	Before      string `json:"before,omitempty"`
+	After       string `json:"after,omitempty"`
+	Limit       string `json:"limit,omitempty"`
+	LimitBefore string `json:"limit_before,omitempty"` // where the change moves it
+	Over        bool   `json:"over_limit,omitempty"`
 }
 
 // JSON writes a change for programs. Lists are never null.
@@ -139,7 +140,7 @@ func JSON(w io.Writer, c *change.Change) error {
 	for _, d := range c.Deltas() {
 		t := DocumentTotals{Rack: d.Rack().Name}
 		for _, f := range Totals(d, c.New.Lengths == "in") {
-			t.Figures = append(t.Figures, DocumentTotal(f))
+			t.Figures = append(t.Figures, DocumentTotal{What: f.What, Before: f.Before, After: f.After, Limit: f.Limit, LimitBefore: f.Was, Over: f.Over})
 		}
 		out.Totals = append(out.Totals, t)
 	}

@@ -16,8 +16,12 @@ type total struct{ what, before, after, limit, sign string }
 func (p *page) totals(d change.Delta) {
 	var rows []total
 	for _, t := range Totals(d, p.Inches) {
-		if t.Before != t.After {
-			rows = append(rows, total{t.What, p.or(t.Before), p.or(t.After), t.Limit, map[bool]string{true: " !", false: ""}[t.Over]})
+		if t.Differs() {
+			limit := t.Held()
+			if limit != "" {
+				limit = p.or(limit)
+			}
+			rows = append(rows, total{t.What, p.or(t.Before), p.or(t.After), limit, map[bool]string{true: " !", false: ""}[t.Over]})
 		}
 	}
 	if len(rows) == 0 {
@@ -69,7 +73,29 @@ func (p *page) or(s string) string {
 type Total struct {
 	What                 string // "mass", "feed a, b lost"
 	Before, After, Limit string
-	Over                 bool // after the change it is above its limit
+	Over                 bool   // after the change it is above its limit
+	Was                  string // the limit before the change, where that moves it
+}
+
+// Differs reports whether the change does anything to the figure, or to what
+// it is held against.
+func (t *Total) Differs() bool { return t.Before != t.After || t.Was != "" }
+
+// Held is what the figure is held against, before and after the change where
+// that moves it.
+func (t *Total) Held() string {
+	if t.Was == "" {
+		return t.Limit
+	}
+	return t.Was + " → " + t.Limit
+}
+
+// moved gives the limit before a change that sets another one.
+func moved(was, is string) string {
+	if was == is || is == "" {
+		return ""
+	}
+	return was
 }
 
 // Totals gives the figures of a rack before and after a change. A sum from
@@ -87,10 +113,14 @@ func Totals(d change.Delta, inches bool) []Total {
 	if !is {
 		frame = b.Rated
 	}
+	rated := ""
+	if was && is {
+		rated = moved(figure(b.Rated), figure(a.Rated))
+	}
 	out := []Total{
 		{
 			What: "mass", Before: pick(was, sum(b.Mass)), After: pick(is, sum(a.Mass)),
-			Limit: figure(frame), Over: frame.Known() && a.Mass.Known > frame.Value,
+			Limit: figure(frame), Was: rated, Over: frame.Known() && a.Mass.Known > frame.Value,
 		},
 		{What: "free units", Before: pick(was, quantity.Number(float64(b.Free), 0)), After: pick(is, quantity.Number(float64(a.Free), 0))},
 		{What: "largest gap", Before: pick(was, gap(d.Old, b)), After: pick(is, gap(d.New, a))},
@@ -123,9 +153,12 @@ func feedTotals(b, a change.Totals) []Total {
 		if any == nil {
 			any = was
 		}
-		limit := figure(any.Limit)
+		limit, earlier := figure(any.Limit), ""
+		if was != nil && is != nil {
+			earlier = moved(figure(was.Limit), figure(is.Limit))
+		}
 		add := func(what string, before, after *estate.Load) {
-			t := Total{What: "feed " + style.Name(name) + what, Limit: limit}
+			t := Total{What: "feed " + style.Name(name) + what, Limit: limit, Was: earlier}
 			if before != nil {
 				t.Before = current(was.Feed, before)
 			}

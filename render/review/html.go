@@ -81,7 +81,7 @@ func HTML(w io.Writer, p *Page) error {
 	for i, d := range p.Deltas {
 		rack := htmlRack{ID: fmt.Sprintf("rack-%d", i+1), Name: style.Name(d.Rack().Name), Where: elevation.Where(d.Rack()), List: lines(diff.List(p.Change, d, p.wide()))}
 		for _, t := range diff.Totals(d, p.look().Inches) {
-			if t.Before != t.After || t.Over {
+			if t.Differs() || t.Over {
 				rack.Totals = append(rack.Totals, t)
 			}
 		}

@@ -209,7 +209,7 @@ func (p *Page) totals() section {
 	for _, d := range p.Deltas {
 		name := code(d.Rack().Name)
 		for _, t := range diff.Totals(d, p.look().Inches) {
-			if t.Before == t.After && !t.Over {
+			if !t.Differs() && !t.Over {
 				continue
 			}
 			if n == 0 {
@@ -220,7 +220,7 @@ func (p *Page) totals() section {
 			if t.Over {
 				after = "**" + after + "** above"
 			}
-			fmt.Fprintf(&b, "| %s | %s | %s | %s | %s |\n", name, markdown(t.What), markdown(p.orDash(t.Before)), after, markdown(p.orDash(t.Limit)))
+			fmt.Fprintf(&b, "| %s | %s | %s | %s | %s |\n", name, markdown(t.What), markdown(p.orDash(t.Before)), after, markdown(p.orDash(t.Held())))
 			name = ""
 		}
 	}
