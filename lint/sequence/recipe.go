@@ -194,7 +194,7 @@ func (r *writer) cordsOut(was *estate.Mount, n int, what string) {
 	s := r.step(CordsOut, was, "Take the %s of %s out of rack %s.", what, was.Name, was.Rack.Name)
 	s.Minutes = r.clock.times(CordsOut, n)
 	s.Expect = "both ends of each in one hand; no cord, tie or label of it left there; other cords untouched"
-	s.Undo, s.UndoMinutes = "lay them in again", r.clock.times(LayCord, n)
+	s.Undo, s.UndoMinutes = "lay the cords in again", r.clock.times(LayCord, n)
 	s.Cautions = append(s.Cautions, cautionCord)
 }
 
