@@ -74,7 +74,7 @@ func checkNoPassage(p *lint.Pass, rack *estate.Rack) {
 	}
 	cargo := rack.Cargo(lint.LimitFor[float64](p, "cables", rack))
 	f := lint.AtRack(rack, "frame")
-	judgePassage(p, room, &cargo, f, func(why string) { p.RackUnchecked(rack, "%s", why) })
+	judgePassage(p, rack, room, &cargo, f, func(why string) { p.RackUnchecked(rack, "%s", why) })
 	if rack.ComesLoaded() {
 		return
 	}
@@ -87,14 +87,14 @@ func checkNoPassage(p *lint.Pass, rack *estate.Rack) {
 		if cargo.MassLacks == "" && cargo.Mass < heavy {
 			continue
 		}
-		judgePassage(p, room, &cargo, lint.AtMount(m, "equipment"), func(why string) { p.MountUnchecked(m, "%s", why) })
+		judgePassage(p, rack, room, &cargo, lint.AtMount(m, "equipment"), func(why string) { p.MountUnchecked(m, "%s", why) })
 	}
 }
 
 // judgePassage reports a thing that passes none of a room's routes. Where it
 // may pass one of them, but that is not known, it is not checked.
-func judgePassage(p *lint.Pass, room *estate.Room, cargo *estate.Cargo, f lint.Finding, unchecked func(why string)) {
-	spare := lint.LimitFor[quantity.Length](p, "spare", room)
+func judgePassage(p *lint.Pass, rack *estate.Rack, room *estate.Room, cargo *estate.Cargo, f lint.Finding, unchecked func(why string)) {
+	spare := lint.LimitFor[quantity.Length](p, "spare", rack)
 	var ways []string
 	lacks, tight := "", false
 	for _, route := range room.Routes {
