@@ -30,6 +30,7 @@ var breakerBlock = top("breaker", "a protective device between a source and feed
 	ref("source", "source", "source.ups-1", "the source that it comes from", func(b *estate.Breaker) **estate.PowerSource { return &b.Supply }),
 	ref("breaker", "breaker", "breaker.main-2", "the breaker before it", func(b *estate.Breaker) **estate.Breaker { return &b.From }),
 	figure("rated", `"32 A"`, "its rating", func(b *estate.Breaker) figureOfCurrent { return &b.Rated }),
+	whole("phases", "3", "how many phases it opens", 1, 3, func(b *estate.Breaker) *int { return &b.Phases }).otherwise("3 where a feed of three phases hangs on it, else 1"),
 	figure("residual", `"300 mA"`, "its rated residual operating current, where it is a residual current device as well", func(b *estate.Breaker) figureOfCurrent { return &b.Residual }),
 	oneOf("curve", `"C"`, "its tripping curve, after IEC 60898", []string{"B", "C", "D"}, func(b *estate.Breaker) *string { return &b.Curve }),
 ).with(`breaker "p1-3" {

@@ -18,6 +18,7 @@ var feedBlock = top("feed", "a supply that reaches racks",
 	ref("breaker", "breaker", "breaker.p1-3", "the breaker that it hangs on", func(f *estate.Feed) **estate.Breaker { return &f.Breaker }),
 	figure("residual", `"30 mA"`, "the rated residual operating current of its residual current device, where it has one of its own", func(f *estate.Feed) figureOfCurrent { return &f.Residual }),
 	word("earth", `"reinforced"`, "its protective conductor: reinforced where it is made for lasting protective conductor current, by whoever is licensed to say so", estate.Earths, func(f *estate.Feed) *estate.Earth { return &f.Earth }),
+	oneOf("lines", `"2-n"`, "the lines of three phases that it hangs between, where it has one phase", bankLines[1:], func(f *estate.Feed) *string { return &f.Lines }),
 	freeText("outlet", `"c19"`, "the coupler that it ends in at the rack", func(f *estate.Feed) *string { return &f.Outlet }),
 ).with(`feed "a" {
   room    = room.hq

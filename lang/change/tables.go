@@ -363,6 +363,7 @@ var feedAttributes = []attribute[estate.Feed]{
 	reference("breaker", "breaker.", func(f *estate.Feed) **estate.Breaker { return &f.Breaker }, breakerName),
 	figure("residual", func(f *estate.Feed) *estate.Figure[quantity.Current] { return &f.Residual }, leakage),
 	named("earth", func(f *estate.Feed) *estate.Earth { return &f.Earth }),
+	text("lines", func(f *estate.Feed) *string { return &f.Lines }),
 	text("outlet", func(f *estate.Feed) *string { return &f.Outlet }),
 }
 
@@ -380,6 +381,7 @@ var breakerAttributes = []attribute[estate.Breaker]{
 	reference("breaker", "breaker.", func(b *estate.Breaker) **estate.Breaker { return &b.From }, breakerName),
 	figure("rated", func(b *estate.Breaker) *estate.Figure[quantity.Current] { return &b.Rated }, current),
 	figure("residual", func(b *estate.Breaker) *estate.Figure[quantity.Current] { return &b.Residual }, leakage),
+	number("phases", func(b *estate.Breaker) *int { return &b.Phases }),
 	text("curve", func(b *estate.Breaker) *string { return &b.Curve }),
 }
 

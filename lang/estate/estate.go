@@ -137,6 +137,7 @@ type Feed struct {
 	Rated   Figure[quantity.Current]
 	Breaker *Breaker // its protective device, or nil
 	Outlet  string   // coupler that it ends in at the rack, or ""
+	Lines   string   // of three phases that one phase hangs between, as of a [Bank], or ""
 	// Residual is the rated residual operating current of its residual current
 	// device, where it has one of its own.
 	Residual Figure[quantity.Current]

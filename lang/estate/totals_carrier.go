@@ -29,15 +29,58 @@ type Carrier struct {
 type Burden struct {
 	State   *LostState // nil for the normal state
 	Power   physics.Vector[quantity.Power]
-	Current physics.Vector[quantity.Current] // of a breaker: balanced where a feed has three phases
+	Current physics.Vector[quantity.Current] // of a breaker of one phase
+
+	// Of a breaker of three phases: the currents from each line to the neutral,
+	// those of feeds of three phases among them, in balance; those between the
+	// lines; and those of feeds of one phase of which the lines are not said.
+	Star, Delta [3]physics.Vector[quantity.Current]
+	Unplaced    physics.Vector[quantity.Current]
 }
 
 func (b Burden) plus(c Burden) Burden {
-	return Burden{b.State, b.Power.Plus(c.Power), b.Current.Plus(c.Current)}
+	b.Power, b.Current, b.Unplaced = b.Power.Plus(c.Power), b.Current.Plus(c.Current), b.Unplaced.Plus(c.Unplaced)
+	for i := range 3 {
+		b.Star[i], b.Delta[i] = b.Star[i].Plus(c.Star[i]), b.Delta[i].Plus(c.Delta[i])
+	}
+	return b
 }
 
 func (b Burden) minus(c Burden) Burden {
-	return Burden{b.State, b.Power.Minus(c.Power), b.Current.Minus(c.Current)}
+	b.Power, b.Current, b.Unplaced = b.Power.Minus(c.Power), b.Current.Minus(c.Current), b.Unplaced.Minus(c.Unplaced)
+	for i := range 3 {
+		b.Star[i], b.Delta[i] = b.Star[i].Minus(c.Star[i]), b.Delta[i].Minus(c.Delta[i])
+	}
+	return b
+}
+
+// ThreePhase reports whether a carrier is a breaker that opens three phases: it
+// says so, or a feed of three phases hangs on it.
+func (c *Carrier) ThreePhase() bool {
+	return c.Breaker != nil && (c.Breaker.Phases == 3 || slices.ContainsFunc(c.Feeds, func(f *Feed) bool { return f.Phases == 3 }))
+}
+
+// Fullest gives the current of the line of a breaker that carries most, and which
+// it is, 0 where it has one phase. Where lines of feeds are not said, least is
+// what that line carries at least, wherever they hang, and most is what it
+// carries if all of them hang on it.
+func (c *Carrier) Fullest(b Burden) (least, most quantity.Current, line int) {
+	if !c.ThreePhase() {
+		i := b.Current.Apparent()
+		return i, i, 0
+	}
+	lines, _ := physics.Lines(b.Star, b.Delta)
+	sum := b.Unplaced.Active
+	for i := range 3 {
+		if lines[i] > least {
+			least, line = lines[i], i+1
+		}
+		sum += b.Star[i].Active
+	}
+	most = least + b.Unplaced.Apparent()
+	// What is in step with the voltages adds up as it stands, and one line carries
+	// a third of it at least.
+	return max(least, sum/3), most, line
 }
 
 // Because says what is not known of the volt-amperes and the current, or "".
@@ -177,7 +220,16 @@ func (s *Supply) carrier(of map[string]*Carrier, ref string, c *Carrier) {
 // current is not known.
 func burdenOf(l *Load) (Burden, string) {
 	i, why := l.Feed.CurrentVector(l.Vector)
-	return Burden{Power: l.Vector, Current: i}, why
+	b := Burden{Power: l.Vector, Current: i}
+	switch on := between(l.Feed.Lines, &b.Star, &b.Delta); {
+	case l.Feed.Phases == 3:
+		b.Star = [3]physics.Vector[quantity.Current]{i, i, i}
+	case on != nil:
+		*on = i
+	default:
+		b.Unplaced = i
+	}
+	return b, why
 }
 
 // through gives what a UPS hands on over its own outlets in an outage.

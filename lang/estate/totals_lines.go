@@ -190,28 +190,33 @@ func (s *Supply) Lines(f *Feed, o *Outage) ([3]quantity.Current, string) {
 			if t.Unfactored != "" {
 				return none, t.Unfactored
 			}
-			var on *physics.Vector[quantity.Current]
-			switch bank.Lines {
-			case "1-2":
-				on = &delta[0]
-			case "2-3":
-				on = &delta[1]
-			case "3-1":
-				on = &delta[2]
-			case "1-n":
-				on = &star[0]
-			case "2-n":
-				on = &star[1]
-			case "3-n":
-				on = &star[2]
-			default:
-				continue
+			if on := between(bank.Lines, &star, &delta); on != nil {
+				*on = on.Plus(physics.CurrentVector(t.Vector, v))
 			}
-			*on = on.Plus(physics.CurrentVector(t.Vector, v))
 		}
 	}
 	lines, _ := physics.Lines(star, delta)
 	return lines, ""
+}
+
+// between gives the place of what hangs between two lines, such as "2-n", among
+// currents to the neutral and between lines, or nil.
+func between(lines string, star, delta *[3]physics.Vector[quantity.Current]) *physics.Vector[quantity.Current] {
+	switch lines {
+	case "1-2":
+		return &delta[0]
+	case "2-3":
+		return &delta[1]
+	case "3-1":
+		return &delta[2]
+	case "1-n":
+		return &star[0]
+	case "2-n":
+		return &star[1]
+	case "3-n":
+		return &star[2]
+	}
+	return nil
 }
 
 // Plugged gives the loads on the banks of a three-phase feed, one for each cord,

@@ -57,6 +57,7 @@ type Breaker struct {
 	Supply *PowerSource // what it comes from, if not another breaker
 	From   *Breaker     // the breaker before it
 	Rated  Figure[quantity.Current]
+	Phases int    // how many lines it opens, 1 or 3; 0 where that is not said
 	Curve  string // tripping curve of IEC 60898: "B", "C" or "D"
 	// Residual is its rated residual operating current, where it is a residual
 	// current device as well.

@@ -41,6 +41,7 @@ func (m *Model) describeSupply() {
 	addFigure(c, "rated", Ampere, "the rating of its overcurrent protection", amperes, "rating", ref, func(t *estate.Feed) estate.Figure[quantity.Current] { return t.Rated })
 	addFigure(c, "residual", Ampere, "the rated residual operating current of its residual current device", amperes, "residual current", ref, func(t *estate.Feed) estate.Figure[quantity.Current] { return t.Residual })
 	addWord(c, "earth", "what its protective conductor is made for", func(t *estate.Feed) estate.Earth { return t.Earth })
+	AddText(c, "lines", `the lines of three phases that it hangs between, such as "2-n", or ""`, known(func(t *estate.Feed) string { return t.Lines }))
 	AddText(c, "outlet", `the coupler that it ends in at the rack, or ""`, known(func(t *estate.Feed) string { return t.Outlet }))
 	AddObject(c, "breaker", m.breaker, "its protective device, or null", func(t *estate.Feed) *estate.Breaker { return t.Breaker })
 	AddObject(c, "supply", m.source, "what it comes from, over all breakers, or null where that is not declared", func(t *estate.Feed) *estate.PowerSource { return m.whole.PowerSourceOf(t) })
@@ -77,6 +78,7 @@ func (m *Model) describeSupply() {
 	AddObject(c, "source", m.source, "what it comes from, or null where that is another breaker", func(t *estate.Breaker) *estate.PowerSource { return t.Supply })
 	addFigure(c, "rated", Ampere, "its rating", amperes, "rating", func(t *estate.Breaker) string { return "breaker." + t.Name }, func(t *estate.Breaker) estate.Figure[quantity.Current] { return t.Rated })
 	addFigure(c, "residual", Ampere, "its rated residual operating current, as a residual current device", amperes, "residual current", (*estate.Breaker).Ref, func(t *estate.Breaker) estate.Figure[quantity.Current] { return t.Residual })
+	AddCount(c, "phases", "", "how many phases it opens; 0 where that is not declared", counted(func(t *estate.Breaker) int { return t.Phases }))
 	AddText(c, "curve", `its tripping curve after IEC 60898: "B", "C", "D" or ""`, known(func(t *estate.Breaker) string { return t.Curve }))
 
 	c = m.source

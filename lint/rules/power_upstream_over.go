@@ -94,6 +94,9 @@ func judgeBreaker(p *lint.Pass, c *estate.Carrier) {
 		}
 	}
 	why := c.Because()
+	if why == "" {
+		why = linesUnjudged(p, c)
+	}
 	if !c.Breaker.Rated.Known() {
 		why = lacks("rating", c.Breaker.Ref(), c.Breaker.Rated.State)
 	}
@@ -117,21 +120,73 @@ func judgeSource(p *lint.Pass, c *estate.Carrier) {
 // breakerOver compares what a breaker carries in a state with what it may.
 func breakerOver(p *lint.Pass, c *estate.Carrier, carried estate.Burden) (lint.Finding, bool) {
 	b := c.Breaker
-	rated, ok := b.Rated.Get()
+	limit, ok := breakerAllowance(p, c)
 	if !ok {
 		return lint.Finding{}, false
 	}
-	as := *c.Feeds[0]
-	as.Rated = estate.Is(rated)
-	limit, _ := allowed(p, &as)
-	current := carried.Current.Apparent()
+	current, most, line := c.Fullest(carried)
 	level, over := limit.over(current)
 	if !over {
 		return lint.Finding{}, false
 	}
+	where := ""
+	switch {
+	case most > current:
+		where = " at least on one of its lines"
+	case line > 0:
+		where = fmt.Sprintf(" on line %d", line)
+	}
 	f := lint.Finding{At: b.Source.Attr("rated"), Thing: b.Ref(), Level: level}
-	f.Message = fmt.Sprintf("%s%s carries %s (%s over %s%s); %s", withLost(&f, carried.State), b.Ref(), current.Beside(limit.most), amount(carried.Power), quantity.Count(len(c.Feeds), "feed"), atLeast(c.Because() == ""), limit.says())
+	f.Message = fmt.Sprintf("%s%s carries %s%s (%s over %s%s); %s", withLost(&f, carried.State), b.Ref(), current.Beside(limit.most), where, amount(carried.Power), quantity.Count(len(c.Feeds), "feed"), atLeast(c.Because() == ""), limit.says())
 	return f, true
+}
+
+// breakerAllowance gives what a breaker may carry, or false where its rating is
+// not known.
+func breakerAllowance(p *lint.Pass, c *estate.Carrier) (allowance, bool) {
+	rated, ok := c.Breaker.Rated.Get()
+	if !ok {
+		return allowance{}, false
+	}
+	as := *c.Feeds[0]
+	as.Rated = estate.Is(rated)
+	limit, why := allowed(p, &as)
+	return limit, why == ""
+}
+
+// linesUnjudged says which lines would have to be known to judge a breaker that
+// was over in no state, or "".
+func linesUnjudged(p *lint.Pass, c *estate.Carrier) string {
+	limit, ok := breakerAllowance(p, c)
+	if !ok || !c.ThreePhase() {
+		return ""
+	}
+	for _, b := range c.In {
+		_, most, _ := c.Fullest(b)
+		if _, over := limit.over(most); !over {
+			continue
+		}
+		var names []string
+		for _, f := range c.Feeds {
+			if f.Phases == 1 && f.Lines == "" {
+				names = append(names, f.Ref())
+			}
+		}
+		if len(names) == 0 {
+			return ""
+		}
+		return fmt.Sprintf("the lines of %s are missing; all on one line of %s, they would make it carry %s%s",
+			list(names), c.Breaker.Ref(), most.Beside(limit.most), withState(b.State))
+	}
+	return ""
+}
+
+// withState names a lost state at the end of a sentence.
+func withState(state *estate.LostState) string {
+	if state == nil {
+		return ""
+	}
+	return " with " + state.Says
 }
 
 // sourceOver compares what a source gives in a state with its rating.
