@@ -76,6 +76,8 @@ func tooDeep(p *lint.Pass, r *estate.Rack) {
 			most += lint.LimitFor[quantity.Length](p, "usual_cords", m)
 		}
 		switch {
+		case need > room.length && room.missing == "" && m.Adapter != nil && q.Mounting != estate.Centre && !m.Adapter.Forward.Known():
+			p.MountUnchecked(m, "%s", lacks("offset", ofEquipment(m.Adapter), m.Adapter.Forward.State))
 		case need > room.length && room.missing == "":
 			f := lint.AtMount(m, "equipment")
 			f.Message = fmt.Sprintf("%s needs %s %s (%s); %s has %s (%s), %s too little",

@@ -23,7 +23,8 @@ core switches in one frame: the drawing shows two boxes and the service has
 one life. Members are counted as down when the shared thing is gone: a member
 with an inlet on another feed stays up.`,
 	Source: "common practice",
-	Omits:  "what is shared outside the racks, such as ducts and uplinks",
+	Omits: "what is shared outside the racks, such as ducts and uplinks; members next to one another. " +
+		"Of a group that does not say what its members must not share (apart), strip and feed are an error, and the rack is a warning",
 	Estate: checkGroupShares,
 	Bad: `
 frame "cab" {
@@ -94,21 +95,41 @@ type sharedThing struct {
 	down []*estate.Mount
 }
 
+// apartUnlessSaid is what members of a group must not share where the group does
+// not say: a rack is often shared with open eyes, so that it only warns.
+var apartUnlessSaid = []string{"strip", "feed", "rack"}
+
 func checkGroupShares(p *lint.Pass) {
 	for _, g := range p.Estate.Groups {
 		if len(g.Of) < 2 {
 			continue
 		}
-		for _, level := range g.Apart {
+		levels, said := g.Apart, true
+		if len(levels) == 0 {
+			levels, said = apartUnlessSaid, false
+		}
+		var told [][]*estate.Mount
+		for _, level := range levels {
 			things, why := sharedBy(p, g, level)
 			for _, s := range things {
 				left := len(g.Of) - len(s.down)
 				if len(s.down) < 2 || left >= g.Up {
 					continue
 				}
-				p.Report(groupFinding(g, s, left))
+				f := groupFinding(g, s, left)
+				if !said {
+					if slices.ContainsFunc(told, func(t []*estate.Mount) bool { return slices.Equal(t, s.down) }) {
+						continue
+					}
+					told = append(told, s.down)
+					f.Message += "; where they may share it, declare what they must not: apart = [...]"
+					if level == "rack" {
+						f.Level = lint.Warning
+					}
+				}
+				p.Report(f)
 			}
-			if why != "" {
+			if why != "" && said {
 				p.NotChecked(lint.Unchecked{At: g.Source.At(), Thing: "group." + g.Name, Because: why})
 			}
 		}

@@ -73,6 +73,10 @@ func checkNoFeed(p *lint.Pass, rack *estate.Rack) {
 			// Where a cord leads is power/no-outlet's business.
 			n, attr, what = len(m.Cords), "cords", "cord"
 		}
+		if power, _, why := m.Load(rack.Site()); inlets == 0 && n == 0 && why == "" && power > 0 {
+			p.MountUnchecked(m, "%s takes %s, and whether it has inlets is not declared", m.Name, power)
+			continue
+		}
 		if inlets == 0 || n >= inlets || lacksName(p, m.Ref(), "feed") {
 			continue
 		}

@@ -53,12 +53,20 @@ func checkPlug(p *lint.Pass) {
 			p.MountUnchecked(m, "the ends of cord %d of %s are missing", i+1, m.Name)
 			return
 		}
-		if set := strip.Equipment.Outlet(c.Outlet); set != nil && c.Plug != "" {
+		types := inletTypes(m.Equipment)
+		switch set := strip.Equipment.Outlet(c.Outlet); {
+		case set == nil || set.Type == "":
+		case c.Plug == "":
+			p.MountUnchecked(m, "the plug of cord %d of %s is missing", i+1, m.Name)
+		default:
 			judgePlug(p, m, fmt.Sprintf("cord %d of %s ends in %s, and outlet %d of %s is %s", i+1, m.Name, c.Plug, c.Outlet, strip.Ref(), set.Type),
 				set.Type, c.Plug, strip.Equipment.Source.Attr("outlets"), fmt.Sprintf("cord %d plug", i+1))
 		}
-		types := inletTypes(m.Equipment)
-		if i < len(types) && c.Socket != "" {
+		switch {
+		case i >= len(types) || types[i] == "":
+		case c.Socket == "":
+			p.MountUnchecked(m, "the socket of cord %d of %s is missing", i+1, m.Name)
+		default:
 			judgePlug(p, m, fmt.Sprintf("cord %d of %s ends in %s, and its inlet is %s", i+1, m.Name, c.Socket, types[i]),
 				c.Socket, types[i], m.Equipment.Source.Attr("inlets"), fmt.Sprintf("cord %d socket", i+1))
 		}

@@ -21,8 +21,9 @@ var sameSource = &lint.Rule{
 different sources. Both in one strip is the commonest mistake in a rack, and it
 is found when the strip dies.`,
 	Source: "ANSI/TIA-942 (redundant paths); common practice",
-	Omits:  "sources that are named and not declared: what feeds them is not known",
-	Rack:   checkSameSource,
+	Omits: "sources that are named and not declared: what feeds them is not known; one utility behind two stores of energy, " +
+		"which is usual. Where anything else lies behind both, the finding is a warning",
+	Rack: checkSameSource,
 	Bad: `
 frame "cab" {
   system = "19in"
@@ -108,6 +109,9 @@ func judgeSameSource(p *lint.Pass, m *estate.Mount) {
 	}
 	if len(feeds) == 1 {
 		f.Message = fmt.Sprintf("all %d inlets of %s hang on %s", len(m.Feeds), m.Name, feeds[0].Ref())
+		if strip := oneStrip(p.Estate, m); strip != nil {
+			f.Message = fmt.Sprintf("all %d inlets of %s hang on %s, and with it on %s", len(m.Feeds), m.Name, strip.Name, feeds[0].Ref())
+		}
 		f.Others = []string{feeds[0].Ref()}
 		p.Report(f)
 		return
@@ -140,6 +144,19 @@ func judgeSameSource(p *lint.Pass, m *estate.Mount) {
 		f.Related = []lint.Related{{At: u.At, Message: u.Ref + " is declared here"}}
 		p.Report(f)
 	}
+}
+
+// oneStrip gives the mount that all cords of m run to, or nil.
+func oneStrip(e *estate.Estate, m *estate.Mount) *estate.Mount {
+	var strip *estate.Mount
+	for i := range m.Cords {
+		to := e.StripOf(m, &m.Cords[i])
+		if to == nil || i > 0 && to != strip {
+			return nil
+		}
+		strip = to
+	}
+	return strip
 }
 
 // meetUpstream gives the nearest thing with which all feeds are lost.

@@ -134,6 +134,9 @@ func parts(p *lint.Pass, m *estate.Mount) string {
 		half = "half of its depth, "
 	}
 	s := half + bare(p, depth) + basis(q.Depth)
+	if a := m.Adapter; a != nil && q.Mounting != estate.Centre && a.Forward.Or(0) != 0 {
+		s += " - " + bare(p, a.Forward.Value) + basis(a.Forward) + " of " + a.Name
+	}
 	if cords, ok := q.Cords.Get(); ok {
 		return s + " + " + bare(p, cords) + " cords"
 	}
