@@ -20,7 +20,7 @@ var opposed = &lint.Rule{
 	Why: `Two pieces breathing in opposite directions, one above the other, hand the same
 air round between them: each warms what the other draws in.`,
 	Source: "common practice",
-	Omits:  "facing rows (air/exhaust-across); sideways air (air/boxed-in)",
+	Omits:  "facing rows (air/rows-across); sideways air (air/boxed-in)",
 	Limits: []lint.Limit{{
 		Name: "gap", Default: quantity.RackUnit,
 		Doc: "distance from which two pieces are no longer neighbours (common practice)",

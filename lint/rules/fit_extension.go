@@ -18,6 +18,7 @@ var Extension = &lint.Rule{
 	Summary: "drawn out on its slides it does not fit into the aisle",
 	Why: `It touches the row across before the lid can be lifted, or nobody can
 stand before it. Makers ask for 900 mm in front.`,
+	Omits:  "whether the rack stands while it is drawn out (load/tip-over, load/no-anchor)",
 	Source: "makers' sheets",
 	Limits: []lint.Limit{
 		{Name: "person", Default: 600 * quantity.Millimetre, Doc: "room for a person before what is drawn out; common practice"},

@@ -4,6 +4,7 @@ import (
 	"fmt"
 
 	"cagenut/lang/estate"
+	"cagenut/lang/quantity"
 	"cagenut/lint"
 )
 
@@ -103,14 +104,44 @@ func withdrawal(p *lint.Pass, r *estate.Rack) {
 			continue
 		}
 		if aisle := r.Row.RearAisle; q.Withdraw.Value > aisle.Value {
+			inside, missing := behindBody(r.Frame, m)
+			if missing != "" {
+				p.MountUnchecked(m, "%s, and a module of %s is longer than the aisle behind is wide", missing, m.Name)
+				continue
+			}
+			if q.Withdraw.Value <= aisle.Value+inside {
+				continue
+			}
 			f := lint.AtMount(m, "equipment")
-			f.Message = fmt.Sprintf("a module of %s is drawn out %s behind it; the aisle behind row %s is %s wide",
-				m.Name, told(p, q.Withdraw), r.Row.Name, told(p, aisle))
+			f.Message = fmt.Sprintf("a module of %s is drawn out %s behind it; %s are free there (%s in the rack + the aisle behind row %s, %s), %s too little",
+				m.Name, told(p, q.Withdraw), p.Length(aisle.Value+inside), p.Length(inside), r.Row.Name, told(p, aisle), p.Length(q.Withdraw.Value-aisle.Value-inside))
 			f.Related = append(figureAt(&q.Source, q.Withdraw, "the modules of %s", q.Name),
 				figureAt(&r.Row.Source, aisle, "the aisle behind row %s", r.Row.Name)...)
 			p.Report(f)
 		}
 	}
+}
+
+// behindBody gives how much of the rack is behind a body on its front posts, up
+// to the door.
+func behindBody(f *estate.Frame, m *estate.Mount) (quantity.Length, string) {
+	d, missing := m.Depths()
+	if missing != "" {
+		return 0, missing
+	}
+	var end quantity.Length
+	if f.Kind != estate.TwoPost {
+		span, ok := f.PostSpan.Get()
+		if !ok {
+			return 0, lacks("post span", ofFrame(f), f.PostSpan.State)
+		}
+		end = span
+	}
+	room := f.RearRoom
+	if !room.Known() && (room.State == estate.IsUnknown || f.Kind == estate.Cabinet) {
+		return 0, lacks("rear room", ofFrame(f), room.State)
+	}
+	return max(end+room.Or(0)-d.Body.To, 0), ""
 }
 
 // behindStrip reports a mount whose modules come out into a strip at the rear

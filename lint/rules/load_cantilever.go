@@ -14,12 +14,13 @@ import (
 //
 // The centre of mass is taken in the middle of the body's depth. What is
 // mounted at its centre pulls with next to nothing. Without the frame's figure
-// only the depth can be judged.
+// only the depth can be judged. On a wall the moment is judged where the frame
+// declares one, of what hangs on ears alone.
 var Cantilever = &lint.Rule{
 	ID:      "load/cantilever",
 	Since:   "2026.1",
 	Level:   lint.Error,
-	Summary: "hangs too far out from two posts",
+	Summary: "hangs too far out from two posts, or from a wall",
 	Why: `On two posts everything behind the ears hangs in the air. The posts twist,
 the ears bend, and the box droops on the one below. Deep or heavy things are
 mounted near their middle.`,
@@ -65,7 +66,7 @@ rack "relay-1" {
 
 func cantilever(p *lint.Pass, r *estate.Rack) {
 	f := r.Frame
-	if f == nil || f.Kind != estate.TwoPost {
+	if f == nil || f.Kind != estate.TwoPost && (f.Kind != estate.WallFrame || f.Moment.State == estate.IsMissing) {
 		return
 	}
 	for m, q := range inPlace(r) {
@@ -76,13 +77,16 @@ func cantilever(p *lint.Pass, r *estate.Rack) {
 		}
 		depth := d.Body.To - d.Body.From
 		limit := lint.LimitFor[quantity.Length](p, "depth", m)
-		if q.Mounting != estate.Centre && depth > limit {
+		if f.Kind == estate.TwoPost && q.Mounting != estate.Centre && depth > limit {
 			finding := lint.AtMount(m, "equipment")
 			finding.Message = fmt.Sprintf("%s is %s deep and hangs flush at its %s on two posts (%s at most); mount it near its middle",
 				m.Name, told(p, q.Depth), m.Posts(), p.Length(limit))
 			finding.Related = figureAt(&q.Source, q.Depth, "the depth of %s", q.Name)
 			p.Report(finding)
 			continue
+		}
+		if f.Kind == estate.WallFrame && q.Mounting != estate.Ears {
+			continue // rear posts, a shelf's own fixings or nothing said
 		}
 		if !q.Mass.Known() {
 			p.MountUnchecked(m, "%s", lacks("mass", ofEquipment(q), q.Mass.State))

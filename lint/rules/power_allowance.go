@@ -17,7 +17,7 @@ const electrician = "a licensed electrician, under the local code"
 var continuousLimit = lint.Limit{
 	Name: "continuous", Default: 0.8,
 	Doc: "share of a feed's rating for lasting load where the site states none: 0.8 by NFPA 70 (articles 210.19 to 215.3); " +
-		"IEC 60364-4-43 has no such factor, so sites under it state continuous = 1.0",
+		"IEC 60364-4-43 has no such factor, so sites under it state continuous = 1.0. Where no site states one, what lies between it and the rating is a warning",
 }
 
 // An allowance is what a feed may carry for hours.

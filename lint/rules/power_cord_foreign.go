@@ -18,8 +18,9 @@ var cordForeign = &lint.Rule{
 	Why: `Whoever isolates a rack switches off what its strips feed, and trusts that this
 is what stands in it. A cord to the neighbour stays live, or goes dark with a
 rack that nobody thought of.`,
-	Source: "makers' safety notices: connect equipment only to strips in its own rack",
-	Estate: checkCordForeign,
+	Source:  "makers' safety notices: connect equipment only to strips in its own rack",
+	Decides: electrician,
+	Estate:  checkCordForeign,
 	Bad: exampleStrip + `
 rack "r1" {
   frame = frame.cab

@@ -115,6 +115,10 @@ func checkFuseSize(p *lint.Pass) {
 			f.Message = fmt.Sprintf("the fuse of %s is %s and its drain %s (%s %s at %s); %s times the drain is the limit",
 				m.Name, c.Fuse, drain, power, basis, at, quantity.Number(most, 1))
 			p.Report(f)
+			return
+		}
+		if _, ok := physics.LowestDC(feed.Voltage.Value); !ok && feed.Direct() {
+			p.MountUnchecked(m, "the lowest voltage of %s is not known for %s, and the drain of %s is highest there", feed.Ref(), feed.Voltage.Value, m.Name)
 		}
 	})
 }

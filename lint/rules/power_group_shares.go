@@ -25,7 +25,8 @@ with an inlet on another feed stays up.`,
 	Source: "common practice",
 	Omits: "what is shared outside the racks, such as ducts and uplinks; members next to one another. " +
 		"Of a group that does not say what its members must not share (apart), strip and feed are an error, and the rack is a warning",
-	Estate: checkGroupShares,
+	Decides: electrician,
+	Estate:  checkGroupShares,
 	Bad: `
 frame "cab" {
   system = "19in"

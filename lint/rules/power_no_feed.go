@@ -19,8 +19,9 @@ var noFeed = &lint.Rule{
 	Why: `What is not on a feed in the files is on one in the room, and nobody has
 counted it: the strip that trips next year was full of such cords. An inlet
 left open makes equipment with two supplies into equipment with one.`,
-	Source: "common practice",
-	Rack:   checkNoFeed,
+	Source:  "common practice",
+	Decides: electrician,
+	Rack:    checkNoFeed,
 	Bad: `
 frame "cab" {
   system = "19in"

@@ -18,8 +18,9 @@ var noOutlet = &lint.Rule{
 	Summary: "a cord has no outlet or no inlet to run between",
 	Why: `A cord to a strip that is not there, or to its ninth outlet of eight, is a cord
 that somebody will plug in wherever there is room that night.`,
-	Source: "common practice",
-	Estate: checkNoOutlet,
+	Source:  "common practice",
+	Decides: electrician,
+	Estate:  checkNoOutlet,
 	Bad: exampleStrip + `
 rack "r1" {
   frame = frame.cab

@@ -16,10 +16,11 @@ var outletTwice = &lint.Rule{
 	Summary: "two cords are in one outlet",
 	Why: `One of the two was moved and never written down. Whoever pulls "outlet 7" of
 the record will pull the other one.`,
-	Source: "common practice",
-	Estate: checkOutletTwice,
-	Bad:    twiceExample(1),
-	Good:   twiceExample(2),
+	Source:  "common practice",
+	Decides: electrician,
+	Estate:  checkOutletTwice,
+	Bad:     twiceExample(1),
+	Good:    twiceExample(2),
 }
 
 func twiceExample(second int) string {

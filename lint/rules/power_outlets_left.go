@@ -19,11 +19,12 @@ var outletsLeft = &lint.Rule{
 	Summary: "a rack is running out of outlets",
 	Why: `Space, power and cooling are left, and no outlet: what comes next ends on a cord
 to the neighbour, or on a strip in a strip.`,
-	Source: "common practice",
-	Limits: []lint.Limit{{Name: "limit", Default: 2, Doc: "how many outlets of a type should be left on each strip (common practice)"}},
-	Rack:   checkOutletsLeft,
-	Bad:    leftExample(5),
-	Good:   leftExample(4),
+	Source:  "common practice",
+	Decides: electrician,
+	Limits:  []lint.Limit{{Name: "limit", Default: 2, Doc: "how many outlets of a type should be left on each strip (common practice)"}},
+	Rack:    checkOutletsLeft,
+	Bad:     leftExample(5),
+	Good:    leftExample(4),
 }
 
 func leftExample(n int) string {

@@ -19,10 +19,11 @@ var plug = &lint.Rule{
 	Why: `Cabinet and strip come from the landlord, cords are ordered by somebody else, and
 on the night the box is full of the wrong ones. A C13 does not go onto a C16
 inlet, although they look alike.`,
-	Source: "IEC 60320, IEC 60309, NEMA WD 6",
-	Estate: checkPlug,
-	Bad:    plugExample("c14", "c13", 7),
-	Good:   plugExample("c20", "c13", 7),
+	Source:  "IEC 60320, IEC 60309, NEMA WD 6",
+	Decides: electrician,
+	Estate:  checkPlug,
+	Bad:     plugExample("c14", "c13", 7),
+	Good:    plugExample("c20", "c13", 7),
 }
 
 func plugExample(plug, socket string, outlet int) string {

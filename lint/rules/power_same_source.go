@@ -23,7 +23,8 @@ is found when the strip dies.`,
 	Source: "ANSI/TIA-942 (redundant paths); common practice",
 	Omits: "sources that are named and not declared: what feeds them is not known; one utility behind two stores of energy, " +
 		"which is usual. Where anything else lies behind both, the finding is a warning",
-	Rack: checkSameSource,
+	Decides: electrician,
+	Rack:    checkSameSource,
 	Bad: `
 frame "cab" {
   system = "19in"

@@ -18,10 +18,11 @@ var singleCorded = &lint.Rule{
 	Why: `What has one cord is down whenever its feed is, for work as much as by
 accident. A transfer switch, or a second one of its kind on the other feed,
 is what makes the redundant feeds redundant for it.`,
-	Source: "common practice",
-	Estate: checkSingleCorded,
-	Bad:    singleExample("critical"),
-	Good:   singleExample("ordinary"),
+	Source:  "common practice",
+	Decides: electrician,
+	Estate:  checkSingleCorded,
+	Bad:     singleExample("critical"),
+	Good:    singleExample("ordinary"),
 }
 
 func singleExample(grade string) string {

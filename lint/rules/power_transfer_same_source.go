@@ -16,10 +16,11 @@ var transferSameSource = &lint.Rule{
 	Summary: "both supplies of a transfer switch hang on one source",
 	Why: `A transfer switch changes from a dead supply to a live one. With both on one source
 there is no live one: it is a box more that can fail, and nothing else.`,
-	Source: "common practice",
-	Rack:   checkTransfer,
-	Bad:    transferExample("ups"),
-	Good:   transferExample("mains"),
+	Source:  "common practice",
+	Decides: electrician,
+	Rack:    checkTransfer,
+	Bad:     transferExample("ups"),
+	Good:    transferExample("mains"),
 }
 
 func transferExample(source string) string {

@@ -100,12 +100,48 @@ func TestRulesAreWholeAndTold(t *testing.T) {
 			if strings.HasSuffix(r.Summary, ".") || strings.Contains(r.Summary, "\n") {
 				t.Errorf("Summary %q is not one line without a full stop", r.Summary)
 			}
+			if g := group(r); (g == "power" || g == "load") && r.Decides == "" {
+				t.Error("a rule of power or load says who decides")
+			}
 			for _, l := range r.Limits {
 				if l.Name == "" || l.Default == nil || l.Doc == "" {
 					t.Errorf("limit %q lacks name, default or documentation", l.Name)
 				}
 			}
 		})
+	}
+}
+
+// group gives the part of a rule's identifier before the stroke.
+func group(r *lint.Rule) string {
+	g, _, _ := strings.Cut(r.ID, "/")
+	return g
+}
+
+// A text that sends the reader to another rule names one that there is.
+func TestTextsNameRulesThatAre(t *testing.T) {
+	known, groups := map[string]bool{}, map[string]bool{}
+	for _, r := range rules.All() {
+		known[r.ID], groups[group(r)] = true, true
+	}
+	word := regexp.MustCompile(`\b([a-z]+)/[a-z]+(-[a-z]+)*\b`)
+	found := 0
+	for _, r := range rules.All() {
+		texts := []string{r.Why, r.Source, r.Omits, r.Decides}
+		for _, l := range r.Limits {
+			texts = append(texts, l.Doc)
+		}
+		for _, m := range word.FindAllStringSubmatch(strings.Join(texts, "\n"), -1) {
+			if !groups[m[1]] {
+				continue
+			}
+			if found++; !known[m[0]] {
+				t.Errorf("%s speaks of %s, and there is no such rule", r.ID, m[0])
+			}
+		}
+	}
+	if found < 10 {
+		t.Errorf("only %d texts name another rule; is the pattern right?", found)
 	}
 }
 
