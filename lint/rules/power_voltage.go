@@ -5,6 +5,7 @@ import (
 	"math"
 	"slices"
 
+	"cagenut/lang/coupler"
 	"cagenut/lang/estate"
 	"cagenut/lang/quantity"
 	"cagenut/lint"
@@ -99,6 +100,9 @@ func judgeVoltage(p *lint.Pass, m *estate.Mount, in estate.LiveInlet, takes esta
 		return
 	}
 	if in.Feed.Phases != 3 && suits(v, takes) {
+		if in.Feed.Direct() {
+			alternatingInlet(p, m, in.Feed)
+		}
 		return
 	}
 	voltages := []quantity.Voltage{v}
@@ -128,6 +132,23 @@ func judgeVoltage(p *lint.Pass, m *estate.Mount, in estate.LiveInlet, takes esta
 		{At: in.Feed.Source.Attr("voltage"), Message: "the feed's voltage is declared here"},
 	}
 	p.Report(found)
+}
+
+// alternatingInlet reports a direct current feed at an inlet of a standard for
+// alternating current, whatever the voltage.
+func alternatingInlet(p *lint.Pass, m *estate.Mount, feed *estate.Feed) {
+	for _, kind := range inletTypes(m.Equipment) {
+		if !coupler.Known(kind) {
+			continue
+		}
+		found := lint.AtMount(m, "feeds")
+		found.Level = lint.Warning
+		found.Others = []string{feed.Ref()}
+		found.Message = fmt.Sprintf("%s gives direct current, and the inlet of %s, %s, is of a standard for alternating current (from memory, unverified)", feed.Ref(), m.Name, kind)
+		found.Related = []lint.Related{{At: m.Equipment.Source.Attr("inlets"), Message: "its inlets are declared here"}}
+		p.Report(found)
+		return
+	}
 }
 
 // suits reports whether a voltage lies in a range of the same polarity. The

@@ -13,4 +13,5 @@ var space = []*lint.Rule{
 	ZeroU,
 	HalfEmpty,
 	Obstruction,
+	CountingUnsaid,
 }
