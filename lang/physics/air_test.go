@@ -3,6 +3,7 @@ package physics
 import (
 	"encoding/json"
 	"fmt"
+	"math"
 	"strconv"
 	"strings"
 	"testing"
@@ -117,13 +118,18 @@ func TestPsychrolibAgrees(t *testing.T) {
 		const points = [];
 		for (const c of [15, 18, 24, 27, 35]) for (const rh of [0.08, 0.5, 0.6, 0.9])
 			points.push([c, rh, p.GetTDewPointFromRelHum(c, rh)]);
-		console.log(JSON.stringify({rows, points}));`
-	var out struct{ Rows, Points [][]float64 }
+		const vapour = [];
+		for (const c of [-20, -5, 0.5, 10, 20, 35, 60]) vapour.push([c, p.GetSatVapPres(c)]);
+		console.log(JSON.stringify({rows, points, vapour}));`
+	var out struct{ Rows, Points, Vapour [][]float64 }
 	if err := json.NewDecoder(strings.NewReader(outside.Run(t, script, node))).Decode(&out); err != nil {
 		t.Fatal(err)
 	}
-	if len(out.Rows) != 36 || len(out.Points) != 20 {
-		t.Fatalf("psychrolib gave %d densities and %d dew points", len(out.Rows), len(out.Points))
+	if len(out.Rows) != 36 || len(out.Points) != 20 || len(out.Vapour) != 7 {
+		t.Fatalf("psychrolib gave %d densities, %d dew points and %d pressures", len(out.Rows), len(out.Points), len(out.Vapour))
+	}
+	for _, v := range out.Vapour {
+		near(t, fmt.Sprintf("pressure of saturated vapour at %g C", v[0]), math.Exp(lnSaturation(v[0]))/v[1], 1, 1e-5)
 	}
 	for _, r := range out.Rows {
 		near(t, fmt.Sprintf("pressure at %g m", r[0]), quantity.In(Pressure(quantity.Of(r[0], metre)), quantity.Pascal), r[2], 0.01)

@@ -131,6 +131,9 @@ func TestDirectCurrent(t *testing.T) {
 	if !ok || lowest != -40_500*quantity.Millivolt {
 		t.Fatalf("LowestDC(-48 V) = %v, %v", lowest, ok)
 	}
+	if lowest, ok := LowestDC(48 * v); !ok || lowest != 40_500*quantity.Millivolt {
+		t.Errorf("LowestDC(48 V) = %v, %v", lowest, ok)
+	}
 	near(t, "at 48 V", Current(1000*w, -48*v, 1).Amperes(), 20.83, 0.005)
 	near(t, "at 40.5 V", Current(1000*w, lowest, 1).Amperes(), 24.69, 0.005)
 	if _, ok := LowestDC(24 * v); ok {

@@ -183,7 +183,16 @@ func TestMultipliersAtTheirLimits(t *testing.T) {
 	near(t, "fair at 75 cm", fair(75*cm), 1, 0)
 	near(t, "poor", of(Metric, func(l *Lift) { l.Coupling = Poor }).C, 0.9, 0)
 
-	// Half is rounded up: VM at 20 in is .925 and prints as .93; two printed
+	// The frequency column is chosen at the origin (p. 15), wherever the lift is
+	// judged: 9 a minute for eight hours from below 75 cm is none, from above .15.
+	often := func(from, height quantity.Length) float64 {
+		return of(Metric, func(l *Lift) { l.From, l.Height, l.PerMinute, l.Spell = from, height, 9, Long }).F
+	}
+	near(t, "F from 50 to 120 cm, at the destination", often(50*cm, 120*cm), 0, 0)
+	near(t, "F from 120 to 50 cm, at the destination", often(120*cm, 50*cm), 0.15, 0)
+
+	// Half is rounded up: VM at 20 in is .925 and prints as .93, DM at 60 cm is
+	// .895, which a computer stores a little below itself; two printed
 	// cells of HM and one of DM differ from their formula.
 	sheet := func(u LiftUnits, l Lift) Multipliers {
 		m, err := l.Worksheet(u)
@@ -200,6 +209,9 @@ func TestMultipliersAtTheirLimits(t *testing.T) {
 		l.Reach = reach
 		near(t, fmt.Sprintf("HM at %s", reach.Inched()), sheet(US, l).H, want, 1e-12)
 	}
+	half := base
+	half.Travel = 60 * cm
+	near(t, "DM at 60 cm", sheet(Metric, half).D, 0.90, 1e-12)
 	far := base
 	far.Travel = 130 * cm
 	near(t, "DM at 130 cm", sheet(Metric, far).D, 0.86, 1e-12)

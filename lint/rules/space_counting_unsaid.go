@@ -7,9 +7,9 @@ import (
 	"cagenut/lint"
 )
 
-// CountingUnsaid reports a frame in use that does not say from which end its
-// units are counted, in an estate in which another frame is counted down. Where
-// no frame is, the usual way holds for all.
+// CountingUnsaid reports a frame that does not say from which end its units are
+// counted, in an estate in which another frame is counted down. Where no frame
+// is, the usual way holds for all.
 var CountingUnsaid = &lint.Rule{
 	ID:      "space/counting-unsaid",
 	Since:   "2026.1",
@@ -35,26 +35,12 @@ frame "ship-24" {
   units   = 24
   counted = "down"
 }
-
-rack "hq-a" {
-  frame = frame.shore-42
-}
-
-rack "s1" {
-  frame = frame.ship-24
-}
 `
 
 func countingUnsaid(p *lint.Pass) {
 	var down *estate.Frame
 	var silent []*estate.Frame
-	seen := map[*estate.Frame]bool{}
-	for _, r := range p.Estate.Racks {
-		f := r.Frame
-		if f == nil || seen[f] {
-			continue
-		}
-		seen[f] = true
+	for _, f := range p.Estate.Frames {
 		switch {
 		case f.Counted == estate.CountedDown && down == nil:
 			down = f
