@@ -17,6 +17,19 @@ func TestFilter(t *testing.T) {
 	if got := Filter(AboveShoulder, false, true); got != 3*kg {
 		t.Errorf("women, arm's length, above the shoulder: %v", got)
 	}
+	// The whole figure of INDG143: close and at arm's length, men and women.
+	for z, row := range map[Zone][4]quantity.Mass{
+		AboveShoulder: {10, 5, 7, 3}, ShoulderToElbow: {20, 10, 13, 7}, ElbowToKnuckle: {25, 15, 16, 10},
+		KnuckleToLeg: {20, 10, 13, 7}, BelowLeg: {10, 5, 7, 3},
+	} {
+		got := [4]quantity.Mass{Filter(z, true, false), Filter(z, false, false), Filter(z, true, true), Filter(z, false, true)}
+		for i := range got {
+			if got[i] != row[i]*kg {
+				t.Errorf("zone %d: %v, want %v kg", z, got, row)
+				break
+			}
+		}
+	}
 	for z := AboveShoulder; z <= BelowLeg; z++ {
 		for _, women := range []bool{false, true} {
 			if Filter(z, true, women) <= Filter(z, false, women) {

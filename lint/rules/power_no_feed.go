@@ -20,6 +20,7 @@ var noFeed = &lint.Rule{
 counted it: the strip that trips next year was full of such cords. An inlet
 left open makes equipment with two supplies into equipment with one.`,
 	Source:  "common practice",
+	Omits:   "an inlet left open on purpose: turn the rule off for its rack or equipment (adjust with within), and say why",
 	Decides: electrician,
 	Rack:    checkNoFeed,
 	Bad: `

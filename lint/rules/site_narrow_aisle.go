@@ -20,7 +20,7 @@ var narrowAisle = &lint.Rule{
 person and often a lift beyond it; behind them somebody must kneel and turn. An aisle that
 is too narrow is found when the new server hangs half out of the rack.`,
 	Source:  "common practice in the manner of TIA-942 and TIA-569: 1.0 m in front, 0.6 m behind",
-	Omits:   "How far equipment slides out, escape ways, and the working space before electrical panels, whose places are not declared.",
+	Omits:   "how far equipment slides out, escape ways, and the working space before electrical panels, whose places are not declared",
 	Decides: "the site's fire and electrical rules",
 	Limits: []lint.Limit{
 		{Name: "front", Default: 1000 * quantity.Millimetre, Doc: "least width before the fronts (common practice; 1200 mm is better)"},

@@ -19,7 +19,7 @@ var roomHeight = &lint.Rule{
 	Why: `A frame must be stood up in the room, and cables that come from overhead need room to
 bend and hands to lay them. A frame that reaches to the tray is wired once and never again.`,
 	Source: "EN 50174-2: with cabling from above, at most 75 % of the clear height",
-	Omits:  "Doors, lifts and ramps on the way, and the height that tilting the frame upright takes.",
+	Omits:  "doors, lifts and ramps on the way, and the height that tilting the frame upright takes",
 	Limits: []lint.Limit{{Name: "limit", Default: 0.75, Doc: "share of the clear height that a frame may take where cables come from overhead (EN 50174-2)"}},
 	Bad: `room "hq" {
   height   = "2600 mm"

@@ -19,7 +19,7 @@ var seismicRating = &lint.Rule{
 	Why: `A frame that is not made and not anchored for its zone walks, tips or folds in an
 earthquake, and a row goes over frame by frame. The paper must exist before the gear does.`,
 	Source:  "GR-63-CORE for the zones 0 to 4; local building code for anchoring",
-	Omits:   "Forces, anchors, bracing and the building: the rule sees only that evidence is declared.",
+	Omits:   "forces, anchors, bracing and the building: the rule sees only that evidence is declared",
 	Decides: "a structural engineer, under the local code",
 	Bad: `site "cape" {
   seismic_zone = 3

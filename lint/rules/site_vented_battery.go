@@ -68,12 +68,12 @@ func checkVentedBattery(p *lint.Pass, rack *estate.Rack) {
 			p.MountUnchecked(m, "%s", lacks("door_open", ofFrame(frame), frame.DoorOpen.State))
 			continue
 		}
-		doors := "which declares no door_open"
+		doors := "which declares no door_open; where its doors are shut"
 		if ok {
-			doors = "whose doors are " + percent(open) + " open"
+			doors = "whose doors are " + percent(open) + " open;"
 		}
 		f := lint.AtMount(m, "equipment")
-		f.Message = fmt.Sprintf("%s (%s) stands in %s, a %s %s; its gas gathers there", m.Name, q.Battery, ofFrame(frame), frame.Kind, doors)
+		f.Message = fmt.Sprintf("%s (%s) stands in %s, a %s %s its gas gathers there", m.Name, q.Battery, ofFrame(frame), frame.Kind, doors)
 		f.Others = []string{ofFrame(frame)}
 		f.Related = []lint.Related{
 			{At: q.Source.Attr("battery"), Message: "its cells are declared here"},
