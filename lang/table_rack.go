@@ -285,7 +285,7 @@ var groupBlock = top("group", "a redundancy group: mounts of which some must sta
 	func(g *estate.Group) (*string, *estate.Source) { return &g.Name, &g.Source },
 	refs("of", "mount", "[rack.hq-a.core-1, rack.hq-b.core-2]", "its members", func(g *estate.Group) *[]*estate.Mount { return &g.Of }).required(),
 	whole("up", "1", "how many of them must stay up", 1, 9999, func(g *estate.Group) *int { return &g.Up }).otherwise("1"),
-	someOf("apart", `"rack"`, "what its members must not share", []string{"rack", "row", "room", "strip", "feed", "breaker", "source"}, func(g *estate.Group) *[]string { return &g.Apart }),
+	someOf("apart", `"rack"`, "what its members must not share; where that is not said, a strip or a feed that they share is an error and a rack a warning", []string{"rack", "row", "room", "strip", "feed", "breaker", "source"}, func(g *estate.Group) *[]string { return &g.Apart }),
 ).with(`group "core" {
   of    = [rack.hq-a.core-1, rack.hq-b.core-2]
   up    = 1

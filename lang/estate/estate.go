@@ -150,7 +150,7 @@ type Group struct {
 	Name   string
 	Of     []*Mount
 	Up     int
-	Apart  []string // what the members must not share: "rack", "row", "room", "feed", "source"
+	Apart  []string // what the members must not share: "rack", "row", "room", "strip", "feed", "breaker", "source"
 	Source Source
 }
 
