@@ -26,7 +26,7 @@ type carrying struct {
 	dir      string
 	files    map[string]string
 	args     []string // of lint
-	carried  int // how many results were carried over
+	carried  int      // how many results were carried over
 	compared int
 }
 

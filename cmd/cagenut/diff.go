@@ -40,6 +40,7 @@ whatever there is to see.`
 type diffOptions struct {
 	format string
 	bare   bool
+	whole  bool
 	stat   bool
 	status bool
 	racks  []string
@@ -71,6 +72,7 @@ func diffCommand(p *program) *cobra.Command {
 	flags := cmd.Flags()
 	flags.StringVar(&o.format, "format", "text", "`FORMAT` of the output: "+strings.Join(diffFormats, ", "))
 	flags.BoolVar(&o.bare, "no-elevations", false, "list the changes and their totals only")
+	flags.BoolVar(&o.whole, "side-by-side", false, "draw each rack whole, before and after, in place of the lists")
 	flags.BoolVar(&o.stat, "stat", false, "one line for each rack")
 	flags.BoolVar(&o.status, "exit-code", false, "exit with 1 where anything differs")
 	flags.BoolVar(&o.staged, "staged", false, "compare with what is staged for the next commit")
@@ -82,6 +84,9 @@ func diffCommand(p *program) *cobra.Command {
 func runDiff(ctx context.Context, p *program, o diffOptions, args []string) error {
 	if !slices.Contains(diffFormats, o.format) {
 		return usagef("--format %q: write one of %s", o.format, strings.Join(diffFormats, ", "))
+	}
+	if o.whole && (o.bare || o.stat || o.format == "json") {
+		return usagef("--side-by-side draws racks; leave --no-elevations, --stat and --format json out")
 	}
 	place, old, neu, err := p.diffPair(ctx, o, args)
 	if err != nil {
@@ -115,7 +120,7 @@ func runDiff(ctx context.Context, p *program, o diffOptions, args []string) erro
 }
 
 func printDiff(p *program, c *change.Change, o diffOptions) error {
-	look := diff.Options{ASCII: p.plain(), Width: p.page(p.stdout), Inches: c.New.Lengths == "in", Bare: o.bare}
+	look := diff.Options{ASCII: p.plain(), Width: p.page(p.stdout), Inches: c.New.Lengths == "in", Bare: o.bare, Whole: o.whole}
 	switch {
 	case o.format == "json":
 		return diff.JSON(p.stdout, c)

@@ -29,10 +29,15 @@ func Markdown(w io.Writer, c *change.Change, o Options) error {
 	block("Declared for several racks", Things(c, p.Options))
 	for _, d := range c.Deltas() {
 		q := newPage(c, p.Options)
-		q.list(d)
-		q.totals(d)
-		if !p.Bare {
-			q.pairs(d)
+		switch {
+		case p.Whole:
+			q.whole(d)
+		default:
+			q.list(d)
+			q.totals(d)
+			if !p.Bare {
+				q.pairs(d)
+			}
 		}
 		block(style.Name(d.Rack().Name), q.lines)
 	}

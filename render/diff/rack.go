@@ -18,10 +18,44 @@ func (p *page) rack(d change.Delta) {
 		head.Add(style.Plain, "  "+where)
 	}
 	p.add(p.cut(head))
+	if p.Whole {
+		p.whole(d)
+		return
+	}
 	p.list(d)
 	p.totals(d)
 	if !p.Bare {
 		p.pairs(d)
+	}
+}
+
+// whole prints all of a rack before and after: side by side, or one below the
+// other where that cannot be, as in a narrow terminal, or with another frame.
+func (p *page) whole(d change.Delta) {
+	for _, view := range []elevation.View{elevation.Front, elevation.Rear} {
+		if view == elevation.Rear && !elevation.HangsBehind(d.Old) && !elevation.HangsBehind(d.New) {
+			continue
+		}
+		o := elevation.Options{View: view, ASCII: p.ASCII, Width: p.Width, Inches: p.Inches, Marks: p.marks, Whole: true}
+		p.add(nil)
+		if view == elevation.Rear {
+			p.say(style.Aside, "  from behind")
+		}
+		if lines := elevation.Pair(d.Old, d.New, o); len(lines) > 0 {
+			p.lines = append(p.lines, lines...)
+			continue
+		}
+		for _, side := range []struct {
+			name string
+			rack *estate.Rack
+		}{{"before", d.Old}, {"after", d.New}} {
+			if side.rack == nil {
+				p.say(style.Aside, "  %s: there is no such rack", side.name)
+				continue
+			}
+			p.say(style.Aside, "  %s", side.name)
+			p.lines = append(p.lines, elevation.Draw(side.rack, o)...)
+		}
 	}
 }
 

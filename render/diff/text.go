@@ -17,6 +17,7 @@ type Options struct {
 	Width  int  // cells; 0 for 80, at least 40
 	Inches bool // lengths in inches
 	Bare   bool // no elevations
+	Whole  bool // elevations of whole racks, before and after, and no lists
 }
 
 // The marks of a change.
@@ -286,6 +287,11 @@ func value(s string) string {
 
 // key explains the braces where there are any.
 func (p *page) key() {
+	if p.Whole {
+		p.add(nil)
+		p.say(style.Aside, "signs: + in, - out, > moved, * altered")
+		return
+	}
 	for _, l := range p.lines {
 		for _, piece := range l {
 			if (piece.Role == style.In || piece.Role == style.Out) && strings.HasPrefix(piece.Text, "{") {

@@ -41,6 +41,9 @@ type Options struct {
 	Width  int  // cells; 0 for 80
 	Inches bool // lengths in inches
 
+	// Whole has [Pair] draw every row, and not only those that differ.
+	Whole bool
+
 	// Marks are signs to print before the labels of mounts, with what they
 	// mean.
 	Marks map[*estate.Mount]Mark

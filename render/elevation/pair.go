@@ -2,6 +2,7 @@ package elevation
 
 import (
 	"fmt"
+	"slices"
 
 	"cagenut/lang/estate"
 	"cagenut/render/style"
@@ -11,9 +12,9 @@ import (
 const around = 2
 
 // Pair draws a rack before and after a change, side by side, as far as they
-// differ and with a little of what is around; Options.Marks holds the signs of
-// both. It gives nothing where the two look the same from this view, or where
-// they cannot be set side by side: one is nil or cannot be drawn, their frames
+// differ and with a little of what is around, or whole; Options.Marks holds the
+// signs of both. It gives nothing where the two look the same from this view and
+// are not wanted whole, or where they cannot be set side by side: one is nil or cannot be drawn, their frames
 // differ in height or counting, or the terminal is too narrow.
 func Pair(before, after *estate.Rack, o Options) []style.Line {
 	if before == nil || after == nil || !comparable(before.Frame, after.Frame) {
@@ -41,8 +42,9 @@ func Pair(before, after *estate.Rack, o Options) []style.Line {
 	inner = min(inner, 44)
 
 	show := make([]bool, len(a.rows))
-	any := false
+	any := o.Whole
 	for i := range show {
+		show[i] = show[i] || o.Whole
 		if !differs(was, is, i) {
 			continue
 		}
@@ -90,6 +92,12 @@ func Pair(before, after *estate.Rack, o Options) []style.Line {
 		i++
 	}
 	return lines
+}
+
+// HangsBehind reports whether a rack, which may be nil, is worth a look from
+// behind: something hangs on its rear posts.
+func HangsBehind(r *estate.Rack) bool {
+	return r != nil && slices.ContainsFunc(r.Mounts, func(m *estate.Mount) bool { return m.ZeroU == nil && m.Face == estate.RearFace })
 }
 
 // comparable reports whether two frames have the same units in the same places.

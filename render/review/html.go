@@ -121,7 +121,7 @@ func HTML(w io.Writer, p *Page) error {
 func (p *Page) draw(rack *htmlRack, old, neu *estate.Rack) {
 	views := []elevation.View{elevation.Front}
 	for _, r := range []*estate.Rack{old, neu} {
-		if r != nil && len(views) == 1 && hangsBehind(r) {
+		if r != nil && len(views) == 1 && elevation.HangsBehind(r) {
 			views = append(views, elevation.Rear)
 		}
 	}
@@ -149,15 +149,6 @@ func (p *Page) draw(rack *htmlRack, old, neu *estate.Rack) {
 			rack.Views = append(rack.Views, v)
 		}
 	}
-}
-
-func hangsBehind(r *estate.Rack) bool {
-	for _, m := range r.Mounts {
-		if m.ZeroU == nil && m.Face == estate.RearFace {
-			return true
-		}
-	}
-	return false
 }
 
 func (p *Page) htmlFindings(all []lint.Finding, old bool) []htmlFinding {
