@@ -182,7 +182,11 @@ func (p *program) planFor(ctx context.Context, page *review.Page, before, after 
 	if err := runsheet.Markdown(&sheet, plan, runsheet.Options{ASCII: page.ASCII, Inches: page.Change.New.Lengths == "in", Bare: true}); err != nil {
 		return err
 	}
-	page.Plan = &review.Plan{Facts: planFacts(plan), Findings: onlyOnPlan(plan.Findings, page.Lint.Findings), RunSheet: sheet.String()}
+	part, err := runsheet.Part(plan, runsheet.Options{ASCII: page.ASCII, Inches: page.Change.New.Lengths == "in", Bare: true})
+	if err != nil {
+		return err
+	}
+	page.Plan = &review.Plan{Sheet: part, Facts: planFacts(plan), Findings: onlyOnPlan(plan.Findings, page.Lint.Findings), RunSheet: sheet.String()}
 	return nil
 }
 

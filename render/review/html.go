@@ -1,15 +1,11 @@
 package review
 
 import (
-	"bytes"
 	_ "embed"
 	"fmt"
 	"html/template"
 	"io"
 	"strings"
-
-	"github.com/yuin/goldmark"
-	"github.com/yuin/goldmark/extension"
 
 	"cagenut/lang/estate"
 	"cagenut/lint"
@@ -103,11 +99,7 @@ func HTML(w io.Writer, p *Page) error {
 			page.Work = append(page.Work, style.Name(f))
 		}
 		page.OnPlan = p.htmlFindings(p.Plan.Findings, false)
-		sheet, err := fromMarkdown(p.Plan.RunSheet)
-		if err != nil {
-			return err
-		}
-		page.RunSheet = sheet
+		page.RunSheet = p.Plan.Sheet
 	}
 	t, err := template.New("page").Funcs(template.FuncMap{"style": html.Rules}).Parse(pageText)
 	if err != nil {
@@ -228,18 +220,6 @@ func lines(all []style.Line) template.HTML {
 		b.WriteString("\n")
 	}
 	return template.HTML(b.String())
-}
-
-// fromMarkdown gives a run sheet as HTML. Tags in it stay text.
-func fromMarkdown(s string) (template.HTML, error) {
-	var b bytes.Buffer
-	if err := goldmark.New(goldmark.WithExtensions(extension.Table, extension.TaskList)).Convert([]byte(s), &b); err != nil {
-		return "", fmt.Errorf("printing the run sheet: %w", err)
-	}
-	// Its headings stand below the heading of the section that holds it.
-	shift := strings.NewReplacer("<h1", "<h3", "</h1", "</h3", "<h2", "<h4", "</h2", "</h4", "<h3", "<h5", "</h3", "</h5",
-		"<pre>", `<pre tabindex="0">`, "<th>", `<th scope="col">`, "<th ", `<th scope="col" `)
-	return template.HTML(shift.Replace(b.String())), nil
 }
 
 // plainWhere names the rooms and racks that are touched, without marks.

@@ -2,6 +2,7 @@ package review
 
 import (
 	"fmt"
+	"html/template"
 	"slices"
 	"strings"
 
@@ -38,6 +39,7 @@ type Plan struct {
 	Facts    []string       // windows, minutes, people, what is missing meanwhile: one sentence each
 	Findings []lint.Finding // of the rules on plans, and on the states between
 	RunSheet string         // whole, as Markdown
+	Sheet    template.HTML  // the same for a page of HTML
 }
 
 // A Side is one of the two states that are compared.

@@ -45,6 +45,18 @@ func HTML(w io.Writer, p *sequence.Plan, o Options) error {
 	return sheetPage().Execute(w, pageOf(p, o))
 }
 
+// Part gives the run sheet as a part of another page, below a heading of its
+// second level: the same as [HTML] without what is around it.
+func Part(p *sequence.Plan, o Options) (template.HTML, error) {
+	var b strings.Builder
+	if err := sheetPage().ExecuteTemplate(&b, "work", pageOf(p, o)); err != nil {
+		return "", err
+	}
+	lower := strings.NewReplacer("<h1>", "<h3>", "</h1>", "</h3>", "<h2>", "<h4>", "</h2>", "</h4>", "<h3>", "<h5>", "</h3>", "</h5>",
+		"<pre>", `<pre tabindex="0">`, "<th>", `<th scope="col">`)
+	return template.HTML(lower.Replace(b.String())), nil // names of users are escaped, so that none is a tag
+}
+
 // A page is what the template prints.
 type page struct {
 	Title     string
