@@ -329,6 +329,7 @@ var equipmentAttributes = []attribute[estate.Equipment]{
 	figure("voltage", func(e *estate.Equipment) *estate.Figure[estate.VoltageRange] { return &e.Voltage }, voltages),
 	figure("power_factor", func(e *estate.Equipment) *estate.Figure[float64] { return &e.Factor }, share),
 	figure("inrush", func(e *estate.Equipment) *estate.Figure[quantity.Current] { return &e.Inrush }, current),
+	named("restart", func(e *estate.Equipment) *estate.Restart { return &e.Restart }),
 	figure("leakage", func(e *estate.Equipment) *estate.Figure[quantity.Current] { return &e.Leakage }, leakage),
 	named("earth", func(e *estate.Equipment) *estate.Earth { return &e.Earth }),
 	figure("rated.active", func(e *estate.Equipment) *estate.Figure[quantity.Power] { return &e.Rated.Active }, power),

@@ -26,6 +26,7 @@ type Equipment struct {
 	Signal   string                   // class of what it handles or gives off: "mic", "radio", "mains", ...
 	Voltage  Figure[VoltageRange]     // that its inlets take
 	Inrush   Figure[quantity.Current] // peak when it is switched on
+	Restart  Restart                  // what it does when its supply returns
 	Factor   Figure[float64]          // the attribute "power_factor": real power over apparent power
 	Leakage  Figure[quantity.Current] // in the protective conductor of each inlet
 	Earth    Earth                    // of its cord: a strip's protective conductor

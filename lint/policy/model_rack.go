@@ -77,6 +77,7 @@ func (m *Model) describeEquipment() {
 	})
 	addShare(c, "power_factor", "the power factor of its draw", "power factor", equipmentRef, func(t *estate.Equipment) estate.Figure[float64] { return t.Factor })
 	addFigure(c, "inrush", Ampere, "the peak of its current when it is switched on", amperes, "inrush", equipmentRef, func(t *estate.Equipment) estate.Figure[quantity.Current] { return t.Inrush })
+	addWord(c, "restart", `its restart setting when its supply returns, such as "last"`, func(t *estate.Equipment) estate.Restart { return t.Restart })
 	addFigure(c, "leakage", Ampere, "the current in the protective conductor of each of its inlets", amperes, "leakage", equipmentRef, func(t *estate.Equipment) estate.Figure[quantity.Current] { return t.Leakage })
 	addWord(c, "earth", "what the protective conductor of its own cord is made for", func(t *estate.Equipment) estate.Earth { return t.Earth })
 	addRating(c, equipmentRef, func(t *estate.Equipment) estate.Rating { return t.Rated })

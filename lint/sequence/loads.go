@@ -102,12 +102,20 @@ func (r *writer) loadsOn(m *estate.Mount) {
 	r.sync()
 	r.oneFeed = ""
 	var texts []string
+	var on []switched
+	var dark []*estate.Mount
 	for _, l := range loads {
 		if l.only {
 			delete(r.down, l.key)
 		}
-		if now := r.w.now[l.key]; now != nil {
-			texts = append(texts, l.at(now.Name, "at"))
+		now := r.w.now[l.key]
+		if now == nil {
+			continue
+		}
+		texts = append(texts, l.at(now.Name, "at"))
+		on = append(on, switchedBy(r.p.after, now, l.inlet)...)
+		if l.only && !slices.ContainsFunc(dark, func(m *estate.Mount) bool { return m == now }) {
+			dark = append(dark, now)
 		}
 	}
 	if len(texts) == 0 {
@@ -118,6 +126,10 @@ func (r *writer) loadsOn(m *estate.Mount) {
 	s.Expect = "each supply lamp lit, its current seen on the meter; the cord neither taut nor pinched"
 	s.Undo, s.UndoMinutes = "take the cords off", r.clock.times(CordsOff, len(texts))
 	s.Cautions = append(s.Cautions, cautionMeter)
+	s.on = on
+	if dark = startOrder(dark); len(dark) > 0 {
+		s.Cautions = append(s.Cautions, "What was off starts as its restart setting says: "+restarts(dark)+".")
+	}
 }
 
 // stripOff gives how long a strip beside the posts is off while it is moved, and

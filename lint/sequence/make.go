@@ -158,6 +158,8 @@ func makeIn(ctx context.Context, c *change.Change, o Options, habit order, banne
 	p.holds()
 	p.off()
 	j.finish()
+	p.stagger()
+	p.restored()
 	p.goesDark()
 	p.serviceOrder()
 	return p, unsafe, j.err

@@ -164,7 +164,8 @@ type Step struct {
 
 	State State // after the step
 
-	behind string // of a step that opens or closes something: what that is
+	behind string     // of a step that opens or closes something: what that is
+	on     []switched // what is put on which feed in it
 
 	// What follows from the window: zero where no windows are chosen.
 	Start, LatestStart time.Time

@@ -90,7 +90,7 @@ func (r *writer) leave(key *estate.Mount, whole bool) {
 		if q.HoldsBattery() {
 			s.Cautions = append(s.Cautions, behind(m))
 		}
-		s.Expect = "owner confirms; the desk sees it go down as announced"
+		s.Expect = "owner confirms; the desk sees it go down as announced" + restartNoted(m)
 		s.Undo, s.UndoMinutes = "start it and check the service", r.clock.of(Service)
 	}
 	r.loadsOff(m)
@@ -243,6 +243,10 @@ func (r *writer) powerUp(m *estate.Mount, fresh bool) {
 		s := r.step(PowerOn, m, "Put %s on feed %s%s and check it.", m.Name, f.Name, r.byCord(m, i))
 		s.Expect = "supply lamp lit; its current seen on the meter of feed " + f.Name
 		s.Undo, s.UndoMinutes = "cord off", r.clock.of(CordsOff)
+		s.on = []switched{{m, f}}
+		if i == 0 && restartOf(m) == estate.RestartOn {
+			s.Cautions = append(s.Cautions, m.Name+" starts by itself as soon as it has a supply (restart \"on\"): nobody's hands in it.")
+		}
 		r.oneFeed = ""
 		if i < len(m.Feeds)-1 {
 			r.oneFeed = m.Name + " on " + alone(m.Feeds[:i+1])
@@ -392,6 +396,9 @@ func (r *writer) refeed(key *estate.Mount) {
 			if len(was) > 1 {
 				s.Cautions = append(s.Cautions, "The other feed carries this thing alone meanwhile: read its meter first. "+moreThanOneSupply(m, len(was)))
 			}
+		}
+		if to != "" {
+			s.on = []switched{{m, is[i]}}
 		}
 		s.Cautions = append(s.Cautions, cautionMeter)
 		// Between two cords one feed may carry what it never does at rest.
