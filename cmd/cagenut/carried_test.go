@@ -382,7 +382,7 @@ func (m *madeUp) rack(i int) string {
 			s += fmt.Sprintf("    feeds     = [feed.f%d, feed.f%d]\n", m.IntN(4), m.IntN(4))
 		}
 		if m.IntN(3) == 0 {
-			s += fmt.Sprintf("    owner     = \"desk\"\n")
+			s += "    owner     = \"desk\"\n"
 		}
 		if m.IntN(3) == 0 {
 			s += fmt.Sprintf("    serial    = \"BW-%d\"\n", m.IntN(3000))

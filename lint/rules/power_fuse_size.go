@@ -111,7 +111,6 @@ func checkFuseSize(p *lint.Pass) {
 			return
 		}
 		if c.Fuse.Amperes() > most*drain.Amperes() {
-			f.Level = lint.Note
 			f.Message = fmt.Sprintf("the fuse of %s is %s and its drain %s (%s %s at %s); %s times the drain is the limit",
 				m.Name, c.Fuse, drain, power, basis, at, quantity.Number(most, 1))
 			p.Report(f)
