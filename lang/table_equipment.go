@@ -1,6 +1,8 @@
 package lang
 
 import (
+	"github.com/hashicorp/hcl/v2/hclsyntax"
+
 	"cagenut/lang/estate"
 	"cagenut/lang/physics"
 	"cagenut/lang/quantity"
@@ -18,6 +20,8 @@ var equipmentBlock = top("equipment", "a catalogue entry: a kind of thing that c
 	figure("cords", `"60 mm"`, "the room that its connectors and bends need behind it", func(q *estate.Equipment) figureOfLength { return &q.Cords }),
 	figure("front", `"40 mm"`, "how far handles and front cords reach before the mounting face", func(q *estate.Equipment) figureOfLength { return &q.Front }),
 	figure("mass", `"9 kg"`, "its mass, fitted as it will be mounted", func(q *estate.Equipment) figureOfMass { return &q.Mass }),
+	figure("stripped", `"22 kg"`, "its mass without the supplies, disks and modules that its maker lets come out by hand before it is lifted", func(q *estate.Equipment) figureOfMass { return &q.Stripped }),
+	whole("persons", "2", "how many people its maker asks for to lift it", 1, 99, func(q *estate.Equipment) *int { return &q.Persons }),
 	word("mounting", `"ears"`, "how it is held", estate.Mountings, func(q *estate.Equipment) *estate.Mounting { return &q.Mounting }),
 	field("two lengths", "rails", `{ from = "600 mm", to = "900 mm" }`, "the post spans that its rails reach", func(q *estate.Equipment) *estate.Figure[estate.Span2] { return &q.Rails }, readSpan2),
 	figure("rails_rated", `"35 kg"`, "the mass that its rails or slides may carry", func(q *estate.Equipment) figureOfMass { return &q.RailsRated }),
@@ -64,4 +68,9 @@ var equipmentBlock = top("equipment", "a catalogue entry: a kind of thing that c
   air      = "front-to-rear"
   draw     = { typical = "160 W", maximum = "210 W", nameplate = "350 W" }
   inlets   = { type = "c14", count = 2, needs = 1 }
-}`, nil)
+}`, func(r *reader, owner any, b *hclsyntax.Block) {
+	q := owner.(*estate.Equipment)
+	if whole, ok := q.Mass.Get(); ok && q.Stripped.Known() && q.Stripped.Value > whole {
+		r.report(b.Body.Attributes["stripped"].Expr.Range(), "", "stripped: %s is more than its mass whole, %s", q.Stripped.Value, whole)
+	}
+})

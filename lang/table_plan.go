@@ -22,7 +22,11 @@ var windowBlock = top("window", "a time in which steps of a change may be done, 
 	clock("closes", `"02:00"`, "when it closes; at or before opens means the next day", func(w *estate.Window) *estate.Clock { return &w.Closes }).required(),
 	plain("margin", `"30 min"`, "the time to be kept free at its end", func(w *estate.Window) *quantity.Duration { return &w.Margin }),
 	whole("people", "2", "how many people are there", 1, 999, func(w *estate.Window) *int { return &w.People }),
-	yesNo("lift", "true", "whether a lifting device is there", func(w *estate.Window) *bool { return &w.Lift }).otherwise("false"),
+	yesNo("lift", "true", "whether a lifting device is there; so it is where anything is said of it", func(w *estate.Window) *bool { return &w.Lift }).otherwise("false"),
+	figure("lift_rated", `"150 kg"`, "the mass that the lift carries, at the reach that is used", func(w *estate.Window) figureOfMass { return &w.LiftRated }),
+	figure("lift_height", `"1700 mm"`, "how high above the floor the lift's platform rises", func(w *estate.Window) figureOfLength { return &w.LiftHeight }),
+	figure("lift_reach", `"350 mm"`, "how far forward of its own feet the lift holds a load", func(w *estate.Window) figureOfLength { return &w.LiftReach }),
+	figure("lift_mass", `"95 kg"`, "the lift's own mass, for the floor before a rack", func(w *estate.Window) figureOfMass { return &w.LiftMass }),
 	someOf("competences", `["electrician"]`, "what those who are there may do beyond the crew's own: \"electrician\" for fixed wiring, strips, UPS and batteries, \"fire-stopper\" for fire seals; \"none\" where nobody may; not judged where no window of the site says it", estate.Competences, func(w *estate.Window) *[]string { return &w.Competences }),
 ).with(`window "tue-night" {
   site   = site.quay
@@ -36,6 +40,15 @@ var windowBlock = top("window", "a time in which steps of a change may be done, 
   competences = ["electrician"]
 }`, func(r *reader, owner any, b *hclsyntax.Block) {
 	w, a := owner.(*estate.Window), b.Body.Attributes["competences"]
+	for _, name := range []string{"lift_rated", "lift_height", "lift_reach", "lift_mass"} {
+		switch said := b.Body.Attributes[name]; {
+		case said == nil:
+		case b.Body.Attributes["lift"] != nil && !w.Lift:
+			r.report(said.Expr.Range(), "", "%s: lift says that there is none; write lift = true, or leave %s out", name, name)
+		default:
+			w.Lift = true
+		}
+	}
 	switch {
 	case a == nil:
 	case len(w.Competences) == 0 && isEmptyList(a.Expr):

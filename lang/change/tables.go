@@ -315,6 +315,8 @@ var equipmentAttributes = []attribute[estate.Equipment]{
 	figure("cords", func(e *estate.Equipment) *estate.Figure[quantity.Length] { return &e.Cords }, length),
 	figure("front", func(e *estate.Equipment) *estate.Figure[quantity.Length] { return &e.Front }, length),
 	figure("mass", func(e *estate.Equipment) *estate.Figure[quantity.Mass] { return &e.Mass }, mass),
+	figure("stripped", func(e *estate.Equipment) *estate.Figure[quantity.Mass] { return &e.Stripped }, mass),
+	number("persons", func(e *estate.Equipment) *int { return &e.Persons }),
 	named("mounting", func(e *estate.Equipment) *estate.Mounting { return &e.Mounting }),
 	figure("rails", func(e *estate.Equipment) *estate.Figure[estate.Span2] { return &e.Rails }, span),
 	figure("rails_rated", func(e *estate.Equipment) *estate.Figure[quantity.Mass] { return &e.RailsRated }, mass),
@@ -428,6 +430,10 @@ var windowAttributes = []attribute[estate.Window]{
 	plain("margin", func(w *estate.Window) *quantity.Duration { return &w.Margin }, minutes),
 	number("people", func(w *estate.Window) *int { return &w.People }),
 	flag("lift", func(w *estate.Window) *bool { return &w.Lift }),
+	figure("lift_rated", func(w *estate.Window) *estate.Figure[quantity.Mass] { return &w.LiftRated }, mass),
+	figure("lift_height", func(w *estate.Window) *estate.Figure[quantity.Length] { return &w.LiftHeight }, length),
+	figure("lift_reach", func(w *estate.Window) *estate.Figure[quantity.Length] { return &w.LiftReach }, length),
+	figure("lift_mass", func(w *estate.Window) *estate.Figure[quantity.Mass] { return &w.LiftMass }, mass),
 	list("competences", func(w *estate.Window) *[]string { return &w.Competences }, word),
 }
 

@@ -17,6 +17,8 @@ type Equipment struct {
 	Cords    Figure[quantity.Length] // room behind it for connectors and bends
 	Front    Figure[quantity.Length] // handles and cords before the mounting face
 	Mass     Figure[quantity.Mass]
+	Stripped Figure[quantity.Mass] // without the supplies, disks and the like that come out by hand
+	Persons  int                   // how many its maker asks for to lift it; 0 where not declared
 	Mounting Mounting
 	Rails    Figure[Span2] // post spans that its rails reach
 	Holes    []Holes       // holes its rails or ears fit

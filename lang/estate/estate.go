@@ -174,6 +174,13 @@ type Window struct {
 	Margin quantity.Duration
 	People int
 	Lift   bool
+	// What is known of the lift: the mass that it carries, how high its platform
+	// rises above the floor, how far forward of its feet it holds a load, and its
+	// own mass.
+	LiftRated  Figure[quantity.Mass]
+	LiftHeight Figure[quantity.Length]
+	LiftReach  Figure[quantity.Length]
+	LiftMass   Figure[quantity.Mass]
 	// Competences are what those who are there may do beyond the crew's own:
 	// some of [Competences], or NoCompetence alone; none where it is not said.
 	Competences []string

@@ -41,6 +41,8 @@ func (m *Model) describeEquipment() {
 	length("cords", "the room that its connectors and bends need behind it", func(t *estate.Equipment) estate.Figure[quantity.Length] { return t.Cords })
 	length("front", "how far handles and front cords reach before the mounting face", func(t *estate.Equipment) estate.Figure[quantity.Length] { return t.Front })
 	addFigure(c, "mass", Kilogram, "its mass", kilograms, "mass", equipmentRef, func(t *estate.Equipment) estate.Figure[quantity.Mass] { return t.Mass })
+	addFigure(c, "stripped", Kilogram, "its mass without what comes out by hand before it is lifted", kilograms, "stripped mass", equipmentRef, func(t *estate.Equipment) estate.Figure[quantity.Mass] { return t.Stripped })
+	AddCount(c, "persons", "people", "how many people its maker asks for to lift it; 0 where it is not declared", counted(func(t *estate.Equipment) int { return t.Persons }))
 	addWord(c, "mounting", "how it is held", func(t *estate.Equipment) estate.Mounting { return t.Mounting })
 	addWord(c, "air", "the way its air takes", func(t *estate.Equipment) estate.Air { return t.Air })
 	power("typical", "the power that it takes hour by hour", func(t *estate.Equipment) estate.Figure[quantity.Power] { return t.Draw.Typical })

@@ -52,7 +52,10 @@ middle above the floor. The table is a starting point: the site's own handling
 assessment decides. Fixed wiring, strips, UPS and batteries are for an
 electrician: a window says with competences whether one is there. Where one
 window of a site says it, those that do not have none; where no window does,
-nothing is refused and the plan lists it as not judged. A waiver accepts the finding by name and until a day.`,
+nothing is refused and the plan lists it as not judged. Of a lift, what a window
+says that it carries, how high it rises and how far forward it reaches is held
+against the thing, its place, and the door and stabiliser before the posts. Where
+the maker asks for more people than the table, these are asked for. A waiver accepts the finding by name and until a day.`,
 	Source:  "common practice; makers' labels of 18, 32 and 55 kg are from memory, unverified",
 	Decides: "whoever answers for manual handling at the site",
 	Before:  planThings + planRack("hq-a", bothFeeds, "1"),

@@ -242,6 +242,7 @@ func (p *Plan) joint(blocks []int) Block {
 		b := &p.Blocks[n]
 		joint.To = b.To
 		joint.People, joint.Lift = max(joint.People, b.People), joint.Lift || b.Lift
+		joint.lifts = append(joint.lifts, b.lifts...)
 		joint.Forward += b.Forward
 		for _, c := range b.Competences {
 			joint.needs(c)

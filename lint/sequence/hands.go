@@ -16,15 +16,22 @@ func lift(s *Step, m *estate.Mount) {
 		s.People = max(s.People, 2)
 		return
 	}
+	s.lifted = m
 	mass, ok := q.Mass.Get()
 	if !ok {
-		s.People = max(s.People, 2)
+		s.People = max(s.People, 2, q.Persons)
+		if q.Persons > 0 {
+			s.Cautions = append(s.Cautions, fmt.Sprintf("Its maker asks for %s to lift %s.", peopleText(q.Persons), m.Name))
+		}
 		s.Cautions = append(s.Cautions, fmt.Sprintf("The mass of %s is %s: weigh it or read its plate before anybody lifts it.", m.Name, q.Mass.State))
 		return
 	}
 	s.Mass, s.MassStated = mass, true
 	crew := physics.Propose(mass, middle(m))
-	s.People = max(s.People, crew.People)
+	s.People = max(s.People, crew.People, q.Persons)
+	if q.Persons > 0 {
+		s.Cautions = append(s.Cautions, makersNote(m, mass, crew))
+	}
 	s.Lift = s.Lift || crew.Lift
 	s.Watcher = s.Watcher || crew.Watcher
 	if _, known := m.MiddleAboveFloor(); !known {

@@ -111,6 +111,7 @@ type Block struct {
 	Follows bool
 
 	leaves []Undo // what closes the units that stay open when it ends
+	lifts  []int  // its steps, by index, that take a lift and are not accepted without
 }
 
 // A Parking is something that waits elsewhere for a while.
@@ -166,6 +167,7 @@ type Step struct {
 
 	behind string     // of a step that opens or closes something: what that is
 	on     []switched // what is put on which feed in it
+	lifted *estate.Mount
 
 	// What follows from the window: zero where no windows are chosen.
 	Start, LatestStart time.Time

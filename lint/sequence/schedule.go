@@ -304,7 +304,7 @@ func (p *Plan) breaks(c *clockwork, blocks []int) []int {
 }
 
 func (p *Plan) fitsCrew(b *Block, w *estate.Window) bool {
-	return (w.People == 0 || b.People <= w.People) && (!b.Lift || w.Lift) && p.competent(b, w)
+	return (w.People == 0 || b.People <= w.People) && (!b.Lift || w.Lift && p.liftFits(b, w)) && p.competent(b, w)
 }
 
 // reckon sets the planned and the latest start of every step of a window.
@@ -380,6 +380,7 @@ func (p *Plan) checkCrew() {
 		s := &p.Steps[i]
 		b := &p.Blocks[s.Block]
 		people, lift, any := 0, false, false
+		var unfit []string
 		there, said := p.competences(b.Site)
 		for _, w := range p.after.Windows {
 			if w.Site != nil && b.Site != nil && w.Site.Name != b.Site.Name {
@@ -387,7 +388,14 @@ func (p *Plan) checkCrew() {
 			}
 			any = true
 			people = max(people, w.People)
-			lift = lift || w.Lift
+			if w.Lift && s.Lift {
+				why := p.liftUnfit(w, s)
+				lift = lift || len(why) == 0
+				unfit = append(unfit, why...)
+			}
+		}
+		if !any {
+			p.proposeStripping(s, 0)
 		}
 		if !any || s.Job == nil {
 			continue
@@ -395,12 +403,17 @@ func (p *Plan) checkCrew() {
 		n := s.People + boolInt(s.Watcher)
 		var lacks []string
 		if s.Lift && !lift {
-			lacks = append(lacks, fmt.Sprintf("a lift (%s at %s)", s.Mass, s.At.Units))
+			lacks = append(lacks, strings.Join(append([]string{fmt.Sprintf("a lift (%s at %s)", s.Mass, s.At.Units)}, unfit...), "; "))
 		}
 		if people > 0 && n > people {
 			lacks = append(lacks, fmt.Sprintf("%d people", n))
 		}
 		mend := "lighten it if its maker allows, or bring what it takes"
+		if len(lacks) > 0 {
+			if text := p.proposeStripping(s, people); text != "" {
+				mend = text + ", or bring what it takes"
+			}
+		}
 		if c := s.Competence; c != "" && said && !slices.Contains(there, c) {
 			if len(lacks) == 0 {
 				mend = fmt.Sprintf("have one there, and write it: competences = [%q]", c)
@@ -457,14 +470,16 @@ func (p *Plan) checkRest() {
 func (p *Plan) acceptCrew(today estate.Date) {
 	for n := range p.Blocks {
 		b := &p.Blocks[n]
-		b.People, b.Lift, b.Competences = 0, false, nil
+		b.People, b.Lift, b.Competences, b.lifts = 0, false, nil, nil
 		for i := b.From; i < b.To; i++ {
 			s := &p.Steps[i]
 			if p.waiverOn("plan/too-few-people", stepThing(s), today) != nil || s.Task == RemakeSeal && p.waiverOn("plan/seal-open", stepThing(s), today) != nil {
 				continue
 			}
 			b.People = max(b.People, s.People+boolInt(s.Watcher))
-			b.Lift = b.Lift || s.Lift
+			if s.Lift {
+				b.Lift, b.lifts = true, append(b.lifts, i)
+			}
 			b.needs(s.Competence)
 		}
 	}

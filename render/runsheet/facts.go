@@ -401,9 +401,12 @@ func (s *sheet) heavy() []string {
 		if st.At.High {
 			height = ", its middle " + s.length(st.At.Middle) + " above the floor"
 		}
-		lift := "two people"
+		lift := count(st.People, "person")
+		if st.People == 2 {
+			lift = "two people"
+		}
 		if st.Lift {
-			lift = "a lift and two people"
+			lift = "a lift and " + lift
 		}
 		out = append(out, fmt.Sprintf("%s: %s at %s%s: %s.", st.Job.Name, st.Mass, s.place(st.At), height, lift))
 	}
