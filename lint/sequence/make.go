@@ -45,6 +45,7 @@ search:
 		return nil, err
 	}
 	best.schedule(o)
+	best.onTheFloor()
 	best.checkWindowEnds()
 	best.cordsReach()
 	best.pastSlack()
