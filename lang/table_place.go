@@ -80,6 +80,7 @@ var siteBlock = top("site", "a place with an address, a calendar and habits of i
 	oneOf("load", `"maximum"`, "which draw counts as load of feeds", []string{"maximum", "nameplate", "typical"}, func(s *estate.Site) *string { return &s.Load }).otherwise(`"maximum"`),
 	whole("notice", "7", "how many days before a window those concerned are to be told of it", 1, 366, func(s *estate.Site) *int { return &s.Notice }),
 	yesNo("record", "true", "whether every change needs a record number", func(s *estate.Site) *bool { return &s.Record }).otherwise("false"),
+	yesNo("reason", "true", "whether every change needs a reason in words, on the front page of its sheet", func(s *estate.Site) *bool { return &s.Reason }).otherwise("false"),
 	yesNo("mobile", "true", "whether it is under way with all that stands in it, as a ship or a vehicle is", func(s *estate.Site) *bool { return &s.Mobile }).otherwise("false"),
 	yesNo("bonding_record", "true", "whether a bonding record is kept: every rack then says what its bond goes to", func(s *estate.Site) *bool { return &s.Bonding }).otherwise("false"),
 	field("text", "as_built", `"as-built/*"`, "a pattern of the git tags by which somebody who looked confirms the record as built", func(s *estate.Site) *string { return &s.AsBuilt }, (*reader).tagPattern),

@@ -165,8 +165,9 @@ func (p *program) planFor(ctx context.Context, page *review.Page, before, after 
 	if page.Change.Empty() {
 		return nil
 	}
-	// A record is named when the window is planned, not when it is reviewed.
-	plan, err := p.plan(ctx, before.place, before.tree, page.Change, windowOptions{record: "named with the window"})
+	// Record and reason are named when the window is planned, not when it is
+	// reviewed.
+	plan, err := p.plan(ctx, before.place, before.tree, page.Change, windowOptions{record: "named with the window", reason: "named with the window"})
 	if ctx.Err() != nil {
 		return ctx.Err()
 	}

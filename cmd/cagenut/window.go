@@ -37,6 +37,7 @@ change, or accept the finding by a waiver with a reason and an end.`
 type windowOptions struct {
 	format   string
 	record   string
+	reason   string
 	recorded bool
 	from     string
 	done     string
@@ -62,6 +63,7 @@ func windowCommand(p *program) *cobra.Command {
 	flags := cmd.Flags()
 	flags.StringVar(&o.format, "format", "markdown", "`FORMAT` of the output: "+strings.Join(windowFormats, ", "))
 	flags.StringVar(&o.record, "record", "", "`NUMBER` of the change record, for the front page")
+	flags.StringVar(&o.reason, "reason", "", "`TEXT` that says why the change is made, for the front page")
 	flags.StringVar(&o.from, "from", "", "first `DATE` on which a window may be used (default: today)")
 	flags.StringVar(&o.done, "done", "", "half-done sheet `FILE`: plan the way forward and the way back from its ticked steps")
 	flags.IntVar(&o.resting, "resting", 0, "write the estate as it rests after each of the first `N` windows, one commit each, to a new branch")
@@ -98,7 +100,7 @@ func runWindow(ctx context.Context, p *program, o windowOptions, args []string) 
 	if o.resting != 0 {
 		return p.writeResting(ctx, plan, o.branch, o.resting, args)
 	}
-	look := runsheet.Options{ASCII: p.plain(), Inches: c.New.Lengths == "in", Record: o.record, Bare: o.bare}
+	look := runsheet.Options{ASCII: p.plain(), Inches: c.New.Lengths == "in", Record: o.record, Reason: o.reason, Bare: o.bare}
 	if look.Before, look.After, err = p.drawings(ctx, args); err != nil {
 		return err
 	}
@@ -204,7 +206,7 @@ func (p *program) plan(ctx context.Context, place *source.Place, base source.Tre
 	}
 	return sequence.Make(ctx, c, sequence.Options{
 		Done: done, Confirmations: confirmed,
-		Rules: rules.All(), Today: today, Recorded: o.recorded, Record: o.record, From: from.Time(),
+		Rules: rules.All(), Today: today, Recorded: o.recorded, Record: o.record, Reason: o.reason, From: from.Time(),
 		Check: policy.Steps(ctx, c.New, today),
 	})
 }

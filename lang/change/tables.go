@@ -223,6 +223,7 @@ var siteAttributes = []attribute[estate.Site]{
 	text("load", func(s *estate.Site) *string { return &s.Load }),
 	number("notice", func(s *estate.Site) *int { return &s.Notice }),
 	flag("record", func(s *estate.Site) *bool { return &s.Record }),
+	flag("reason", func(s *estate.Site) *bool { return &s.Reason }),
 	flag("mobile", func(s *estate.Site) *bool { return &s.Mobile }),
 	flag("bonding_record", func(s *estate.Site) *bool { return &s.Bonding }),
 	text("as_built", func(s *estate.Site) *string { return &s.AsBuilt }),

@@ -73,6 +73,7 @@ type Site struct {
 	Load        string                    // basis of feed load: "maximum" (default), "nameplate" or "typical"
 	Notice      int                       // days between the notice of a change and its window; 0 where none is asked for
 	Record      bool                      // every change needs a record number
+	Reason      bool                      // every change needs a reason in words
 	Mobile      bool                      // it is under way with all that stands in it, as a ship is
 	Bonding     bool                      // the attribute "bonding_record": the bond of every rack is recorded
 	AsBuilt     string                    // pattern of the tags that confirm the record as built; "" where there are none

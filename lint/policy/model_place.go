@@ -38,6 +38,7 @@ func (m *Model) describePlaces() {
 	AddCount(c, "notice", "", "how many days before a window those concerned are to be told of it; 0 where none is asked for", counted(func(t *estate.Site) int { return t.Notice }))
 	AddBool(c, "mobile", "whether it is under way with all that stands in it", known(func(t *estate.Site) bool { return t.Mobile }))
 	AddBool(c, "record", "whether every change needs a record number", known(func(t *estate.Site) bool { return t.Record }))
+	AddBool(c, "reason", "whether every change needs a reason in words", known(func(t *estate.Site) bool { return t.Reason }))
 	AddBool(c, "bonding_record", "whether the bond of every rack is recorded", known(func(t *estate.Site) bool { return t.Bonding }))
 	AddText(c, "as_built", `the pattern of the tags that confirm the record as built, or ""`, known(func(t *estate.Site) string { return t.AsBuilt }))
 

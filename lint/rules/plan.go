@@ -6,7 +6,7 @@ import "cagenut/lint"
 // estate to another, so that lint does not report them: a plan does.
 var plan = []*lint.Rule{
 	PairTogether, GoesDark, ServiceOrder, NoParking, OverItself, UnsafeStep, Freeze, TooFewPeople, TooLong, BackOut, NotAtRest,
-	SealOpen, ShortNotice, NoRecord, UnconfirmedBase, LoadedRack,
+	SealOpen, ShortNotice, NoRecord, NoReason, UnconfirmedBase, LoadedRack,
 	PlanCordShort, CordUnread, PastSlack,
 }
 

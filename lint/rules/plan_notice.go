@@ -41,6 +41,23 @@ its record. A sheet without one cannot be found again in a year.`,
 	Change: true,
 }
 
+// NoReason is reported where a site asks for the reason of every change and the
+// plan is made without one.
+var NoReason = &lint.Rule{
+	ID:      "plan/no-reason",
+	Since:   "2026.1",
+	Level:   lint.Note,
+	Summary: "the site asks for the reason of a change, and the change has none",
+	Why: `The commits say what is changed. Whoever decides at two in the morning whether to go
+on or back needs to know what it is for, and what happens if it is not done tonight.`,
+	Source: "common practice",
+	Omits:  "whether the reason is a good one; what the commits say",
+	Before: planThings + planRack("hq-a", bothFeeds, "1"),
+	Bad:    announced("reason", "true") + planRack("hq-a", bothFeeds, "3"),
+	Good:   announced("reason", "false") + planRack("hq-a", bothFeeds, "3"),
+	Change: true,
+}
+
 // announced is what the examples share, with one more attribute of the site.
 func announced(name, value string) string {
 	return strings.Replace(planThings, `site "quay" { zone = "Europe/Tallinn" }`,

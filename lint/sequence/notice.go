@@ -48,22 +48,46 @@ func daysText(n int) string {
 	return fmt.Sprintf("%d days", n)
 }
 
-// checkRecord notes that a change has no record number where a site that it is
-// done at asks for one.
-func (p *Plan) checkRecord(record string) {
-	if record != "" {
-		return
-	}
+// checkRecord notes that a change has no record number, or no reason, where a
+// site that it is done at asks for one.
+func (p *Plan) checkRecord(o Options) {
 	var seen []string
 	for n := range p.Blocks {
 		site := p.Blocks[n].Site
-		if site == nil || !site.Record || slices.Contains(seen, site.Name) {
+		if site == nil || slices.Contains(seen, site.Name) {
 			continue
 		}
 		seen = append(seen, site.Name)
-		p.Findings = append(p.Findings, lint.Finding{
-			Rule: "plan/no-record", Level: lint.Note, At: site.Source.Attr("record"), Thing: "site." + site.Name,
-			Message: fmt.Sprintf("site.%s asks for a record number of every change, and this one has none: open the record, and name it with --record", site.Name),
-		})
+		if site.Record && o.Record == "" {
+			p.Findings = append(p.Findings, lint.Finding{
+				Rule: "plan/no-record", Level: lint.Note, At: site.Source.Attr("record"), Thing: "site." + site.Name,
+				Message: fmt.Sprintf("site.%s asks for a record number of every change, and this one has none: open the record, and name it with --record", site.Name),
+			})
+		}
+		if site.Reason && strings.TrimSpace(o.Reason) == "" {
+			p.Findings = append(p.Findings, lint.Finding{
+				Rule: "plan/no-reason", Level: lint.Note, At: site.Source.Attr("reason"), Thing: "site." + site.Name,
+				Message: fmt.Sprintf("site.%s asks for the reason of every change, and this one has none: say with --reason what it is for and what happens without it", site.Name),
+			})
+		}
 	}
+}
+
+// Unowned names what the change touches that nobody is declared to own, neither
+// the thing nor its rack, in the order of the jobs.
+func (p *Plan) Unowned() []string {
+	var out []string
+	for _, j := range p.Jobs {
+		owned := j.feed != nil // feeds have no owner to declare
+		for _, rack := range []*estate.Rack{j.rack, p.rackNamed(j.Rack)} {
+			owned = owned || rack != nil && rack.Owner != ""
+		}
+		for _, m := range []*estate.Mount{j.Old, j.New} {
+			owned = owned || m != nil && (m.Owner != "" || m.Rack != nil && m.Rack.Owner != "")
+		}
+		if !owned && !slices.Contains(out, j.Name) {
+			out = append(out, j.Name)
+		}
+	}
+	return out
 }

@@ -78,3 +78,40 @@ func TestRecordNumber(t *testing.T) {
 		})
 	}
 }
+
+func TestReason(t *testing.T) {
+	const missing = "note: site.s asks for the reason of every change, and this one has none: say with --reason what it is for and what happens without it"
+	for _, tt := range []struct {
+		name, attrs, reason, want string
+	}{
+		{name: "not asked for"},
+		{name: "asked for", attrs: "  reason = true\n", want: missing},
+		{name: "blank", attrs: "  reason = true\n", reason: " ", want: missing},
+		{name: "given", attrs: "  reason = true\n", reason: "the summer timetable needs a second server"},
+		{name: "the number alone is asked for", attrs: "  record = true\n"},
+	} {
+		t.Run(tt.name, func(t *testing.T) {
+			p := plan(t, asking(tt.attrs), sequence.Options{Record: "CR-118", Reason: tt.reason})
+			if got := strings.Join(found(p, "plan/no-reason"), "\n"); got != tt.want {
+				t.Errorf("got  %s\nwant %s", got, tt.want)
+			}
+		})
+	}
+}
+
+// A thing that has no owner is its rack's owner's; what nobody owns is named
+// once, however many jobs it has.
+func TestUnowned(t *testing.T) {
+	changed := racks(12, "", map[string][]string{
+		"before x": {"gone one 1", "kept one 5"}, "after x": {"kept one 5", "swapped two 7"},
+		"before y": {"swapped one 3", "stays one 5"}, "after y": {"stays one 5", "new one 8"},
+	})
+	p := plan(t, changed, sequence.Options{})
+	if got := p.Unowned(); len(got) > 0 {
+		t.Errorf("racks have owners: %q", got)
+	}
+	p = plan(t, strings.ReplaceAll(changed, "  owner = \"ops\"\n", ""), sequence.Options{})
+	if got := strings.Join(p.Unowned(), " "); got != "gone swapped new" {
+		t.Errorf("nobody owns %q", got)
+	}
+}

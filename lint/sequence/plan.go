@@ -24,6 +24,8 @@ type Options struct {
 	Recorded bool
 	// Record is the number of the change record, or "".
 	Record string
+	// Reason says why the change is made, or is "".
+	Reason string
 	// Confirmations say when the record was last confirmed as built.
 	Confirmations []Confirmation
 	// Done are the numbers of steps that a half-done sheet has ticked.

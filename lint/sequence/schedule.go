@@ -29,7 +29,7 @@ func (p *Plan) schedule(o Options) {
 	}
 	p.checkCrew()
 	p.checkCompetences()
-	p.checkRecord(o.Record)
+	p.checkRecord(o)
 	p.acceptCrew(o.Today)
 	p.checkRest()
 	if o.From.IsZero() || len(p.after.Windows) == 0 {

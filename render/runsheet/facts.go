@@ -22,6 +22,7 @@ func (s *sheet) facts() [][2]string {
 		}
 	}
 	add("Change record", s.o.Record)
+	add("Reason", strings.TrimSpace(s.o.Reason))
 	add("Purpose", purpose(s.o.Purpose))
 	add("Drawing before", s.o.Before)
 	add("Drawing after", s.o.After)
@@ -53,6 +54,7 @@ func (s *sheet) facts() [][2]string {
 	}
 	add("Crew and tools", text+"; lead, hands and remote verifier are named on the approved sheet")
 	add("Services and owners", strings.Join(owners(p), "; "))
+	add("Without an owner", some(p.Unowned()))
 	for _, l := range p.Losses() {
 		add(l.What, minutes(l.Minutes)+" min")
 	}
@@ -236,6 +238,15 @@ func owners(p *sequence.Plan) []string {
 	}
 	slices.Sort(out)
 	return out
+}
+
+// some lists names, the first of them where they are many.
+func some(names []string) string {
+	const most = 12
+	if len(names) > most {
+		names = append(slices.Clone(names[:most]), fmt.Sprintf("%d more", len(names)-most))
+	}
+	return strings.Join(names, ", ")
 }
 
 // parts lists what has to be there before the work: new things and their kits,

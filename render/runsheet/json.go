@@ -3,6 +3,7 @@ package runsheet
 import (
 	"io"
 	"math"
+	"strings"
 	"time"
 
 	"cagenut/lang/quantity"
@@ -26,6 +27,8 @@ type Document struct {
 	Before      string            `json:"before,omitempty"`
 	After       string            `json:"after,omitempty"`
 	Record      string            `json:"record,omitempty"`
+	Reason      string            `json:"reason,omitempty"`
+	Unowned     []string          `json:"without_owner"` // what is touched and nobody is declared to own
 	Moves       int               `json:"moves"`
 	LeastMoves  int               `json:"least_moves"` // no order has fewer
 	Contingency float64           `json:"contingency"`
@@ -218,7 +221,7 @@ func JSON(w io.Writer, p *sequence.Plan, o Options) error {
 func documentOf(p *sequence.Plan, o Options) *Document {
 	d := &Document{
 		Format: Format, Of: "window", Caution: sequence.PlanningAid, Title: Title(p), Estate: p.New().Name,
-		Before: o.Before, After: o.After, Record: o.Record, Moves: p.Moves, LeastMoves: p.Least,
+		Before: o.Before, After: o.After, Record: o.Record, Reason: strings.TrimSpace(o.Reason), Unowned: list(p.Unowned()), Moves: p.Moves, LeastMoves: p.Least,
 		Contingency: p.Contingency, States: p.States,
 		Jobs: []DocumentJob{}, Daytime: []DocumentStep{}, Steps: []DocumentStep{}, Blocks: []DocumentBlock{},
 		Windows: []DocumentWindow{}, Next: p.Next(), WayBack: []DocumentUndo{}, Unplaced: []int{}, Parked: []DocumentParked{}, Refused: []DocumentRefusal{},

@@ -17,6 +17,7 @@ type Options struct {
 	Before string // the commits between which the plan leads, as people know them
 	After  string
 	Record string // number of the change record, if there is one
+	Reason string // why the change is made, if somebody has said it
 	// Purpose says what the change is for: the subjects of its commits, the
 	// youngest first.
 	Purpose []string
