@@ -3,6 +3,7 @@ package sequence
 import (
 	"context"
 	"fmt"
+	"maps"
 	"slices"
 
 	"cagenut/lang/change"
@@ -17,17 +18,19 @@ import (
 // steps of the sheet; what cannot be planned is in the plan.
 func Make(ctx context.Context, c *change.Change, o Options) (*Plan, error) {
 	var best *Plan
+	var by attempt
 	attempts := 0
 search:
 	for _, habit := range orders {
 		banned := map[parkedAt]bool{}
 		for {
-			p, unsafe, err := makeIn(ctx, c, o, habit, banned)
+			now := attempt{habit: habit, banned: banned}
+			p, unsafe, err := makeIn(ctx, c, o, now)
 			if err != nil {
 				return nil, err
 			}
 			if best == nil || p.unsafe() < best.unsafe() {
-				best = p
+				best, by = p, attempt{habit: habit, banned: maps.Clone(banned)}
 			}
 			attempts++
 			if best.unsafe() == 0 || attempts >= attemptsMost(len(best.Steps)) {
@@ -40,6 +43,10 @@ search:
 				banned[at] = true
 			}
 		}
+	}
+	best, err := coverNext(ctx, c, o, best, by)
+	if err != nil {
+		return nil, err
 	}
 	if err := best.stand(o.Done); err != nil {
 		return nil, err
@@ -55,7 +62,6 @@ search:
 		best.Findings = append(best.Findings, found...)
 		best.Unchecked = append(best.Unchecked, unchecked...)
 	}
-	var err error
 	if best.Findings, err = lint.Ruled(ctx, best.after, o.Rules, best.Findings, o.Today); err != nil {
 		return nil, err
 	}
@@ -95,9 +101,45 @@ func attemptsMost(steps int) int {
 	return 24
 }
 
+// An attempt is how one plan of several is made.
+type attempt struct {
+	habit  order
+	banned map[parkedAt]bool
+	cover  bool // units that a move opened are covered next, where that is possible
+}
+
+// coverNext makes a plan again that blanks units for the time being, so that
+// what covers them comes next, and gives the better of the two: the new one
+// where it needs fewer such blanks and is as good in all else.
+func coverNext(ctx context.Context, c *change.Change, o Options, p *Plan, by attempt) (*Plan, error) {
+	n := p.interim()
+	if n == 0 || attemptsMost(len(p.Steps)) < 24 {
+		return p, nil
+	}
+	by.cover = true
+	other, _, err := makeIn(ctx, c, o, by)
+	if err != nil {
+		return nil, err
+	}
+	if other.interim() < n && other.unsafe() <= p.unsafe() && len(other.Findings) <= len(p.Findings) && len(other.Refused) == len(p.Refused) &&
+		other.Moves == p.Moves && len(other.Steps) <= len(p.Steps) {
+		return other, nil
+	}
+	return p, nil
+}
+
+// interim gives how many units a plan blanks for the time being.
+func (p *Plan) interim() int {
+	n := 0
+	for i := range p.Steps {
+		n += p.Steps[i].interim
+	}
+	return n
+}
+
 // makeIn makes a plan by one habit, and gives what was parked in states that
 // broke a rule.
-func makeIn(ctx context.Context, c *change.Change, o Options, habit order, banned map[parkedAt]bool) (*Plan, []parkedAt, error) {
+func makeIn(ctx context.Context, c *change.Change, o Options, by attempt) (*Plan, []parkedAt, error) {
 	p := &Plan{Change: c, before: c.Old, after: c.New, limits: lint.LimitsOf(c.New, o.Rules)}
 	clock, strange := paceOf(c.New)
 	p.Contingency = clock.contingency
@@ -115,7 +157,8 @@ func makeIn(ctx context.Context, c *change.Change, o Options, habit order, banne
 	p.Jobs = jobs
 	w := newWorld(p, jobs)
 	b := bind(p, w, clock)
-	b.habit, b.banned = habit, banned
+	b.habit, b.banned = by.habit, by.banned
+	b.p.Cover = by.cover
 	p.unknownPlaces(b)
 	if p.refuseLoaded(o.Today) || p.refuseTarget(b) {
 		return p, nil, ctx.Err()

@@ -167,9 +167,10 @@ type Step struct {
 
 	State State // after the step
 
-	behind string     // of a step that opens or closes something: what that is
-	on     []switched // what is put on which feed in it
-	lifted *estate.Mount
+	behind  string     // of a step that opens or closes something: what that is
+	on      []switched // what is put on which feed in it
+	lifted  *estate.Mount
+	interim int // units that it blanks for the time being
 
 	// What follows from the window: zero where no windows are chosen.
 	Start, LatestStart time.Time

@@ -55,6 +55,7 @@ func (r *writer) closeFor(run unitRun) {
 	s.At = placeOfRack(rack)
 	s.At.Face, s.At.Units = run.face.String(), "U"+runsOf(run.units)
 	s.Minutes = r.clock.minutesFor(FitBlank, run.units)
+	s.interim = len(run.units)
 	s.Expect = "no open units left in " + run.rack
 	s.Undo, s.UndoMinutes = "blanks off", r.clock.minutesFor(OpenBlank, run.units)
 	r.w.setBlanks(run.rack, run.face, nil, run.units)

@@ -41,6 +41,7 @@ func TestNoUnitStaysOpenAtRest(t *testing.T) {
 			name: "one thing a window", closes: "23:45", wants: true, windows: 4,
 			blanks: []string{"Fit blanks over U3-4 of x for the time being.", "Fit blanks over U1-2 of x for the time being."},
 		},
+		{name: "a thing and what comes after it", closes: "01:45", wants: true, windows: 2}, // covered next, so that nothing is blanked for a while
 		{name: "a rack that wants none", closes: "23:45", windows: 4},
 	}
 	for _, tt := range tests {

@@ -89,6 +89,9 @@ type Problem struct {
 	// Rank says which of several moves, all possible now, comes first: the
 	// lowest. Nil keeps them in the order of the items.
 	Rank func(Move) int64
+	// Cover puts before that, whatever their rank, moves to space that an earlier
+	// move left.
+	Cover bool
 	// Limit bounds the exact search of one knot of items, in comparisons of
 	// two places; 0 is DefaultLimit. Beyond it a solution need not be the
 	// shortest, and Solution.Least says how far off it may be.

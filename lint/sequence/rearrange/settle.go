@@ -4,7 +4,8 @@ import "slices"
 
 // settle puts moves into the order that the problem's ranks ask for, as far as
 // the moves do not depend on each other. While something is parked, what lets
-// it go on to its goal comes first.
+// it go on to its goal comes first; then, if the problem asks for it, what
+// covers space that a move before it left.
 //
 // Two moves depend on each other where they are of one item, where one goes to
 // space that the other leaves or goes to, where their items share a group, a
@@ -13,10 +14,12 @@ import "slices"
 func settle(p *Problem, moves []Move) []Move {
 	n := len(moves)
 	needs := make([][]int, n) // earlier moves that each depends on
+	covers := make([]bool, n) // it goes to space that one of these leaves
 	for j := range n {
 		for i := range j {
 			if p.depend(moves[i], moves[j]) {
 				needs[j] = append(needs[j], i)
+				covers[j] = covers[j] || p.Cover && p.place(moves[j].Item, moves[j].To).meets(p.place(moves[i].Item, moves[i].From))
 			}
 		}
 	}
@@ -48,7 +51,7 @@ func settle(p *Problem, moves []Move) []Move {
 			if done[i] || len(parked) > 0 && !wanted[i] || slices.ContainsFunc(needs[i], func(k int) bool { return !done[k] }) {
 				continue
 			}
-			if pick < 0 || p.rank(moves[i]) < p.rank(moves[pick]) {
+			if pick < 0 || covers[i] && !covers[pick] || covers[i] == covers[pick] && p.rank(moves[i]) < p.rank(moves[pick]) {
 				pick = i
 			}
 		}
@@ -63,6 +66,8 @@ func settle(p *Problem, moves []Move) []Move {
 	}
 	return order
 }
+
+func (p *Problem) place(item, n int) *Place { return p.Items[item].Place(n) }
 
 func (p *Problem) rank(m Move) int64 {
 	if p.Rank == nil {

@@ -195,6 +195,30 @@ func TestRanksDecideWhatMayComeInAnyOrder(t *testing.T) {
 	}
 }
 
+// What comes to space that another thing has left comes next, if the problem asks
+// for it; what comes to space that was free all along has its rank's turn.
+func TestCoverComesNext(t *testing.T) {
+	for _, tt := range []struct {
+		cover bool
+		want  []int
+	}{{false, []int{0, 1, 2, 3, 4}}, {true, []int{0, 3, 1, 4, 2}}} {
+		p := column(10, [3]int{2, 1, 0}, [3]int{2, 3, 0}, [3]int{2, 0, 7}, [3]int{2, 0, 1}, [3]int{2, 0, 3})
+		p.Cover = tt.cover
+		s, err := Solve(p)
+		if err != nil {
+			t.Fatal(err)
+		}
+		check(t, p, s)
+		var items []int
+		for _, m := range s.Moves {
+			items = append(items, m.Item)
+		}
+		if !reflect.DeepEqual(items, tt.want) {
+			t.Errorf("cover %v: got %v, want %v", tt.cover, items, tt.want)
+		}
+	}
+}
+
 // puzzle draws a small problem whose starts, and whose goals, do not overlap.
 func puzzle(t *rapid.T, maxHeight, maxThings int) *Problem {
 	height := rapid.IntRange(2, maxHeight).Draw(t, "height")
@@ -219,7 +243,9 @@ func puzzle(t *rapid.T, maxHeight, maxThings int) *Problem {
 			things = append(things, thing)
 		}
 	}
-	return column(height, things...)
+	p := column(height, things...)
+	p.Cover = rapid.Bool().Draw(t, "cover")
+	return p
 }
 
 func TestAgainstBruteForce(t *testing.T) {
