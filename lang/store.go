@@ -16,6 +16,7 @@ import (
 	"sort"
 	"strings"
 	"sync"
+	"sync/atomic"
 	"time"
 
 	"cagenut/lang/source"
@@ -33,7 +34,7 @@ type Store struct {
 	dir      string
 	key      [sha256.Size]byte
 	segments []segment
-	used     int // bytes of kept parts that were asked for
+	used     atomic.Int64 // bytes of kept parts that were asked for
 
 	mu  sync.Mutex
 	new map[source.Hash][]byte
@@ -145,7 +146,7 @@ func (s *Store) get(h source.Hash) []byte {
 }
 
 // peek is [Store.get] without a look at what it gives: only heads, which have a
-// sum of their own, may be read from it. It is for one goroutine.
+// sum of their own, may be read from it.
 func (s *Store) peek(h source.Hash) []byte {
 	if s == nil || h == "" {
 		return nil
@@ -220,7 +221,7 @@ func (s *Store) put(h source.Hash, data []byte) {
 // count adds to what this run has asked for.
 func (s *Store) count(bytes int) {
 	if s != nil {
-		s.used += bytes
+		s.used.Add(int64(bytes))
 	}
 }
 
@@ -278,7 +279,7 @@ func (s *Store) toMerge() (merge, stay []segment) {
 }
 
 // unused reports whether a segment holds far more than a run needs.
-func (s *Store) unused(g *segment) bool { return len(g.data) > mostUnused+2*s.used }
+func (s *Store) unused(g *segment) bool { return len(g.data) > mostUnused+2*int(s.used.Load()) }
 
 // merged gives all entries of some segments and what is new, those left out that
 // hold far more than a run needs.

@@ -54,8 +54,8 @@ func TestKeptIsParsed(t *testing.T) {
 				t.Fatalf("the store has %d segments, want 1", len(s.segments))
 			}
 			again, diags := loadWith(t, tree, s)
-			if s.used == 0 || len(s.new) > 0 {
-				t.Errorf("%d bytes were used and %d files parsed again", s.used, len(s.new))
+			if s.used.Load() == 0 || len(s.new) > 0 {
+				t.Errorf("%d bytes were used and %d files parsed again", s.used.Load(), len(s.new))
 			}
 			for which, got := range map[string]*estate.Estate{"with an empty store": first, "from the store": again} {
 				if !reflect.DeepEqual(got, want) {

@@ -7,6 +7,7 @@ import (
 	"path/filepath"
 	"slices"
 	"sync"
+	"sync/atomic"
 
 	"cagenut/lang"
 	"cagenut/lang/estate"
@@ -61,13 +62,13 @@ func (p *program) loading(place *source.Place, what string) (o lang.Options, end
 	}
 	bar := p.progress(what)
 	o.Each = bar.each
-	o.Sized = func(size int64) { p.text += size }
+	o.Sized = func(size int64) { atomic.AddInt64(&p.text, size) }
 	return o, bar.end
 }
 
 // loaded keeps what was learnt from trees for the next run.
 func (p *program) loaded(o lang.Options, trees ...source.Tree) {
-	lang.BoundMemory(p.text)
+	lang.BoundMemory(atomic.LoadInt64(&p.text))
 	errs := []error{o.Store.Save()}
 	for _, t := range trees {
 		errs = append(errs, source.Remember(t))

@@ -44,7 +44,7 @@ type program struct {
 	verbose bool
 	noStore bool
 
-	text int64 // bytes of text of the estates that were loaded
+	text int64 // bytes of text of the estates that were loaded, added up by [atomic.AddInt64]
 
 	store *lang.Store // opened when it is needed first
 }
