@@ -2,6 +2,7 @@ package sequence
 
 import (
 	"fmt"
+	"slices"
 
 	"cagenut/lang/estate"
 )
@@ -43,6 +44,19 @@ const (
 	cautionRack        = "Rolling rating, not the rating at rest; floor protection; push at the middle height; stop if it leans. Anchors and floor are for the site's engineer."
 	cautionData        = "Data-bearing parts: sanitise or destroy with a certificate."
 )
+
+// direct is what must be heeded before a cord of direct current is taken off:
+// nothing where none of the feeds is declared to be one.
+func direct(feeds []*estate.Feed) []string {
+	if !slices.ContainsFunc(feeds, func(f *estate.Feed) bool { return f != nil && f.Direct() }) {
+		return nil
+	}
+	text := "Direct current: draw its fuse before the cord is touched, and warn whoever watches that fuse's alarm beforehand."
+	if len(feeds) > 1 {
+		text += " Never both fuses of one thing at a time."
+	}
+	return []string{text}
+}
 
 // batteryCaution is what must be heeded at cells of the kind in question.
 func batteryCaution(q *estate.Equipment) string {

@@ -184,6 +184,9 @@ func (r *writer) walkCords(m *estate.Mount) {
 		if has := len(j.Old.Cords); c.Old != nil && has > 1 {
 			s.Cautions = append(s.Cautions, "What else feeds this thing carries it alone meanwhile: read its meter first. "+moreThanOneSupply(m, has))
 		}
+		if c.Old != nil {
+			s.Cautions = append(s.Cautions, direct(j.Old.Feeds)...)
+		}
 		if c.New != nil {
 			s.on = switchedBy(r.p.after, j.New, c.Inlet)
 		}

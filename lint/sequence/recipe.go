@@ -102,6 +102,7 @@ func (r *writer) leave(key *estate.Mount, whole bool) {
 		if n > 1 {
 			s.Cautions = append(s.Cautions, moreThanOneSupply(m, n))
 		}
+		s.Cautions = append(s.Cautions, direct(m.Feeds)...)
 		s.Cautions = append(s.Cautions, cautionFibre)
 	} else if draws(m) || q != nil && len(q.Inlets) == 0 && q.Air != estate.Still {
 		s = r.step(CordsOff, m, "Take the cords of %s off; none are declared.", m.Name)
@@ -256,6 +257,13 @@ func (r *writer) powerUp(m *estate.Mount, fresh bool) {
 		} else {
 			s.Expect += "; the load shares"
 		}
+		switch {
+		case len(m.Feeds) == 1:
+		case i == 0:
+			s.Expect += "; it has started on this one before the next goes on"
+		case i == len(m.Feeds)-1:
+			s.Expect += "; a feed is pulled for a test only if the owner has agreed"
+		}
 	}
 	if len(m.Feeds) == 0 {
 		s := r.step(PowerOn, m, "Put the supply of %s on and check it; no feed is declared.", m.Name)
@@ -396,6 +404,9 @@ func (r *writer) refeed(key *estate.Mount) {
 			if len(was) > 1 {
 				s.Cautions = append(s.Cautions, "The other feed carries this thing alone meanwhile: read its meter first. "+moreThanOneSupply(m, len(was)))
 			}
+		}
+		if i < len(was) {
+			s.Cautions = append(s.Cautions, direct(was)...)
 		}
 		if to != "" {
 			s.on = []switched{{m, is[i]}}

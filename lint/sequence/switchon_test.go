@@ -201,3 +201,41 @@ feed "u" {
 		t.Errorf("25 A of 48 A: %q", got)
 	}
 }
+
+// Of two feeds the thing starts on the first before the second goes on; where
+// they are direct current, fuses are drawn one at a time, and those who watch
+// them are warned.
+func TestSuppliesOneAfterTheOther(t *testing.T) {
+	const direct = "Direct current: draw its fuse before the cord is touched, and warn whoever watches that fuse's alarm beforehand."
+	for _, tt := range []struct{ name, feed, feeds, want string }{
+		{"alternating", "voltage = \"230 V\"", "feed.a, feed.b", ""},
+		{"direct, of two", "voltage = \"-48 V\"", "feed.a, feed.b", direct + " Never both fuses of one thing at a time."},
+		{"direct, of one", "voltage = \"-48 V\"", "feed.a", direct},
+		{"not said", "", "feed.a, feed.b", ""},
+	} {
+		t.Run(tt.name, func(t *testing.T) {
+			rack := func(at string) map[string]string {
+				return map[string]string{"a.hcl": "frame \"f\" {\n  system = \"19in\"\n  units = 12\n}\nfeed \"a\" {\n  " + tt.feed + "\n}\nfeed \"b\" {\n  " + tt.feed + "\n}\n" +
+					"equipment \"radio\" {\n  height = \"1U\"\n}\nrack \"r\" {\n  frame = frame.f\n  mount \"m\" {\n    at = " + at + "\n    equipment = equipment.radio\n    feeds = [" + tt.feeds + "]\n  }\n}\n"}
+			}
+			p := planFor(t, load(t, rack("1")), load(t, rack("5")), sequence.Options{})
+			if got := strings.Join(withCaution(p, "Direct current"), "\n"); got != tt.want {
+				t.Errorf("cautions %q, want %q", got, tt.want)
+			}
+			var got []string
+			for i := range p.Steps {
+				if s := &p.Steps[i]; s.Task == sequence.PowerOn {
+					_, after, _ := strings.Cut(s.Expect, "; ")
+					got = append(got, after)
+				}
+			}
+			want := []string{"its current seen on the meter of feed a"}
+			if strings.Contains(tt.feeds, "b") {
+				want = []string{want[0] + "; it has started on this one before the next goes on", "its current seen on the meter of feed b; the load shares; a feed is pulled for a test only if the owner has agreed"}
+			}
+			if diff := cmp.Diff(want, got); diff != "" {
+				t.Errorf("expects (-want +got):\n%s", diff)
+			}
+		})
+	}
+}
