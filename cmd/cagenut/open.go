@@ -28,6 +28,9 @@ func (p *program) locate() (*source.Place, error) {
 	case p.root != "":
 		dir = filepath.Join(p.dir, p.root)
 	}
+	if !p.noStore {
+		lang.Prepare()
+	}
 	place, err := source.Locate(dir)
 	if errors.Is(err, source.ErrNoEstate) {
 		return nil, usageError{err.Error()}
