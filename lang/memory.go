@@ -107,5 +107,5 @@ func BoundMemory(size int64) {
 	if size < smallText || os.Getenv("GOGC") != "" || os.Getenv("GOMEMLIMIT") != "" {
 		return
 	}
-	debug.SetMemoryLimit(memoryFor(size) + memoryFor(size)/6)
+	debug.SetMemoryLimit(memoryFor(size) + memoryFor(size)/16)
 }
