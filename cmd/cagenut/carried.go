@@ -42,7 +42,7 @@ func surveyOf(k *keep, v *verdict) *survey {
 		from := 0
 		for i, path := range v.before.Paths {
 			to := from + 4*v.before.Keyed[i]
-			if j, ok := at[path]; ok && v.was[path] == nil {
+			if j, ok := at[path]; ok && !v.changed(path) {
 				s.Racks[j], s.Mounts[j], keys[j] = v.before.Racks[i], v.before.Mounts[i], v.before.Keys[from:to]
 			}
 			from = to
@@ -50,7 +50,7 @@ func surveyOf(k *keep, v *verdict) *survey {
 	}
 	for _, rack := range v.estate.Racks {
 		i, ok := at[rack.Source.File]
-		if !ok || v.before != nil && v.was[rack.Source.File] == nil {
+		if !ok || v.before != nil && !v.changed(rack.Source.File) {
 			continue
 		}
 		s.Racks[i]++
@@ -140,11 +140,7 @@ func (p *program) judgeChanged(ctx context.Context, place *source.Place, tree so
 	if k == nil {
 		return nil, nil
 	}
-	kept := keptResults(k.like)
-	if len(kept) == 0 {
-		return nil, nil
-	}
-	before := readSurvey(kept[0] + surveyed)
+	kept, before := lastSurvey(k.like)
 	if before == nil {
 		return nil, nil
 	}
@@ -153,15 +149,11 @@ func (p *program) judgeChanged(ctx context.Context, place *source.Place, tree so
 		return nil, nil
 	}
 	var j judged
-	if !readKept(kept[0], &j) || len(j.Mistakes)+len(j.Broken) > 0 {
+	if !readKept(kept, &j) || len(j.Mistakes)+len(j.Broken) > 0 {
 		return nil, nil
 	}
 	o, end := p.loading(place, "reading "+tree.Name())
-	hashes := map[string]source.Hash{}
-	for path, hash := range was {
-		hashes[path] = *hash
-	}
-	around, err := lang.LookAround(ctx, tree, hashes, o)
+	around, err := lang.LookAround(ctx, tree, was, o)
 	end()
 	if err != nil || around == nil {
 		return nil, err
@@ -172,6 +164,17 @@ func (p *program) judgeChanged(ctx context.Context, place *source.Place, tree so
 	}
 	r.tree, r.before, r.was = tree, before, was
 	return p.carry(ctx, r, &lint.Carried{Result: &j.Result, Touches: around.Touches}, set)
+}
+
+// lastSurvey gives the last used result of those whose names begin so that has a
+// survey, or nil.
+func lastSurvey(like string) (result string, s *survey) {
+	for _, name := range keptResults(like) {
+		if s = readSurvey(name + surveyed); s != nil {
+			return name, s
+		}
+	}
+	return "", nil
 }
 
 // carry judges a part of an estate, and adds what is carried over.
@@ -198,43 +201,45 @@ func (p *program) carry(ctx context.Context, r *reading, c *lint.Carried, set st
 
 // changed gives the files that are not as they were, with the hashes that they
 // had, "" where there was none.
-func (s *survey) changed(files []source.File) map[string]*source.Hash {
-	was := map[string]*source.Hash{}
+func (s *survey) changed(files []source.File) map[string]source.Hash {
+	was := map[string]source.Hash{}
 	i := 0
-	note := func(path, hash string) {
-		h := source.Hash(hash)
-		was[path] = &h
-	}
 	for _, f := range files { // both are sorted by path
 		for i < len(s.Paths) && s.Paths[i] < f.Path {
-			note(s.Paths[i], s.Hashes[i])
+			was[s.Paths[i]] = source.Hash(s.Hashes[i])
 			i++
 		}
 		switch {
 		case i == len(s.Paths) || s.Paths[i] != f.Path:
-			note(f.Path, "")
+			was[f.Path] = ""
 			continue
 		case s.Hashes[i] != string(f.Hash):
-			note(f.Path, s.Hashes[i])
+			was[f.Path] = source.Hash(s.Hashes[i])
 		}
 		i++
 	}
 	for ; i < len(s.Paths); i++ {
-		note(s.Paths[i], s.Hashes[i])
+		was[s.Paths[i]] = source.Hash(s.Hashes[i])
 	}
 	return was
+}
+
+// changed reports whether a file is not as it was in the earlier run.
+func (r *reading) changed(path string) bool {
+	_, ok := r.was[path]
+	return ok
 }
 
 // counted gives how many racks and mounts the whole estate has.
 func (r *reading) counted() (racks, mounts int) {
 	for i, path := range r.before.Paths {
-		if r.was[path] == nil {
+		if !r.changed(path) {
 			racks += r.before.Racks[i]
 			mounts += r.before.Mounts[i]
 		}
 	}
 	for _, rack := range r.estate.Racks {
-		if r.was[rack.Source.File] != nil {
+		if r.changed(rack.Source.File) {
 			racks++
 			mounts += len(rack.Mounts)
 		}
@@ -248,14 +253,14 @@ func (r *reading) meets(book []*lint.Rule) bool {
 	now := map[uint32]bool{}
 	var low [1 << 12]bool // their lowest bits, as most of all others have none of these
 	for _, rack := range r.estate.Racks {
-		if r.was[rack.Source.File] != nil {
+		if r.changed(rack.Source.File) {
 			lint.Keys(book, rack, func(key uint32) { now[key], low[key%uint32(len(low))] = true, true })
 		}
 	}
 	from := 0
 	for i, path := range r.before.Paths {
 		to := from + 4*r.before.Keyed[i]
-		if r.was[path] == nil {
+		if !r.changed(path) {
 			for at := from; at < to; at += 4 {
 				if key := binary.LittleEndian.Uint32(r.before.Keys[at:]); low[key%uint32(len(low))] && now[key] {
 					return true

@@ -92,8 +92,8 @@ type reading struct {
 
 	// Where only a part was read, since what was found on the rest still holds:
 	carried *lint.Carried
-	before  *survey                 // of the earlier run
-	was     map[string]*source.Hash // the files that have changed
+	before  *survey                // of the earlier run
+	was     map[string]source.Hash // the files that have changed, with the hashes that they had
 
 	mu    sync.Mutex
 	texts map[string]*text.Text
