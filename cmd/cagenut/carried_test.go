@@ -3,6 +3,7 @@ package main
 import (
 	"context"
 	"fmt"
+	"maps"
 	"math/rand/v2"
 	"os"
 	"path/filepath"
@@ -76,20 +77,10 @@ func (c *carrying) compare(what string) {
 		return
 	}
 	var all strings.Builder
-	for _, path := range slices.Sorted(mapsKeys(c.files)) {
+	for _, path := range slices.Sorted(maps.Keys(c.files)) {
 		fmt.Fprintf(&all, "-- %s --\n%s", path, c.files[path])
 	}
 	c.t.Errorf("%s: judged whole (-) and carried over (+)\n%s\nthe estate\n%s\n%s", what, cmp.Diff(strings.Split(want, "\n"), strings.Split(got, "\n")), all.String(), said)
-}
-
-func mapsKeys[V any](m map[string]V) func(func(string) bool) {
-	return func(yield func(string) bool) {
-		for k := range m {
-			if !yield(k) {
-				return
-			}
-		}
-	}
 }
 
 // files splits an estate into a file for each of its racks and one for the
@@ -172,17 +163,14 @@ func TestCarriedResultsOfEveryRule(t *testing.T) {
 				start[path] = s
 			}
 		}
-		for _, path := range slices.Sorted(mapsKeys(start)) {
+		for _, path := range slices.Sorted(maps.Keys(start)) {
 			if !strings.HasPrefix(path, "rack-") {
 				continue
 			}
 			c.write(start)
 			c.compare(rule.ID + " at first")
 			for _, edit := range edits {
-				now := map[string]string{}
-				for k, v := range start {
-					now[k] = v
-				}
+				now := maps.Clone(start)
 				now[path] = edit.of(now[path])
 				c.write(now)
 				c.compare(rule.ID + ", " + path + " " + edit.name)
@@ -205,18 +193,11 @@ func TestCarriedResultsOfAnyEstate(t *testing.T) {
 	}
 	for seed := range seeds {
 		m := &madeUp{rand.New(rand.NewPCG(seed, 7))}
-		files := map[string]string{"estate.hcl": "estate \"any\" {\n  language = 1\n}\n", "common.hcl": m.common()}
-		for i := range 8 {
-			files[fmt.Sprintf("r%d.hcl", i)] = m.rack(i)
-		}
-		c.write(files)
+		c.write(m.estate())
 		c.compare(fmt.Sprintf("seed %d", seed))
 		for step := range 6 {
 			i := m.IntN(9)
-			now := map[string]string{}
-			for k, v := range c.files {
-				now[k] = v
-			}
+			now := maps.Clone(c.files)
 			path := fmt.Sprintf("r%d.hcl", i)
 			if now[path] = m.rack(i); m.IntN(6) == 0 {
 				now[path] = ""
@@ -240,20 +221,14 @@ func TestCarriedResultsOfABranch(t *testing.T) {
 	}
 	for seed := range seeds {
 		m := &madeUp{rand.New(rand.NewPCG(seed, 11))}
-		files := map[string]string{"estate.hcl": "estate \"any\" {\n  language = 1\n}\n", "common.hcl": m.common()}
-		for i := range 8 {
-			files[fmt.Sprintf("r%d.hcl", i)] = m.rack(i)
-		}
+		files := m.estate()
 		c.write(files)
 		git := outside.Need(t, "git")
 		outside.Run(t, "", git, "-C", c.dir, "add", "-A")
 		outside.Run(t, "", git, "-C", c.dir, "-c", "user.name=Rack Planner", "-c", "user.email=planner@brackwater.example", "commit", "-q", "-m", "base")
 		c.args = []string{"--base", "HEAD"}
 		for step := range 4 {
-			now := map[string]string{}
-			for k, v := range c.files {
-				now[k] = v
-			}
+			now := maps.Clone(c.files)
 			i := m.IntN(9)
 			path := fmt.Sprintf("r%d.hcl", i)
 			switch now[path] = m.rack(i); m.IntN(6) {
@@ -277,6 +252,15 @@ func TestCarriedResultsOfABranch(t *testing.T) {
 type madeUp struct{ *rand.Rand }
 
 func (m *madeUp) one(of ...string) string { return of[m.IntN(len(of))] }
+
+// estate gives the files of one.
+func (m *madeUp) estate() map[string]string {
+	files := map[string]string{"estate.hcl": "estate \"any\" {\n  language = 1\n}\n", "common.hcl": m.common()}
+	for i := range 8 {
+		files[fmt.Sprintf("r%d.hcl", i)] = m.rack(i)
+	}
+	return files
+}
 
 func (m *madeUp) common() string {
 	s := `site "quay" { continuous = 0.8 }
