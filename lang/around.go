@@ -182,7 +182,7 @@ func (a *surroundings) readOthers(ctx context.Context, tree source.Tree, files [
 	e, _ := join(parts)
 	for _, f := range e.Feeds {
 		for _, u := range e.Upstream(f) {
-			if u.Carries {
+			if u.Carries() {
 				a.tie(f.Ref(), u.Ref)
 			}
 		}

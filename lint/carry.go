@@ -26,14 +26,14 @@ var ErrFelt = errors.New("the change may be felt anywhere")
 // anything is read.
 func (c *Carried) Carries(rules []*Rule) bool {
 	for _, r := range rules {
-		if r.Reach == Anywhere || r.Reach == Alike && c.found(c.Result.Findings, r) {
+		if r.Reach == Anywhere || r.Reach == Alike && found(c.Result.Findings, r) {
 			return false
 		}
 	}
 	return true
 }
 
-func (c *Carried) found(findings []Finding, r *Rule) bool {
+func found(findings []Finding, r *Rule) bool {
 	return slices.ContainsFunc(findings, func(f Finding) bool { return f.Rule == r.ID })
 }
 
@@ -45,7 +45,7 @@ func (c *Carried) join(now *Result, rules []*Rule) bool {
 	now.Unchecked = slices.DeleteFunc(now.Unchecked, func(u Unchecked) bool { return !c.touched(u.Thing, u.Rack) })
 	after := map[string]bool{}
 	for _, r := range rules {
-		if r.Reach == Alike && c.found(now.Findings, r) {
+		if r.Reach == Alike && found(now.Findings, r) {
 			return false
 		}
 		after[r.ID] = r.After != nil

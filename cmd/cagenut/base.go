@@ -48,14 +48,20 @@ func (p *program) sinceBase(ctx context.Context, v *verdict, page *report.Page, 
 	if err != nil {
 		return fmt.Errorf("reading the base: %w", err)
 	}
-	if files, err := tree.Files(ctx); err != nil || base.result.Racks == 0 && !slices.ContainsFunc(files, isRoot) {
+	if files, err := tree.Files(ctx); err != nil || base.result.Racks == 0 && !slices.ContainsFunc(files, func(f source.File) bool { return source.IsRootFile(f.Path) }) {
 		return fmt.Errorf("reading the base: %s holds no %s, so there is nothing to compare with", o.base, source.RootFile)
 	}
 	was, is := base.estate, v.estate
 	if !base.whole || !v.whole {
-		if was, is, err = p.changedPart(ctx, v.place, tree, v.tree); err != nil {
+		deltas, err := source.Differ(ctx, tree, v.tree)
+		if err != nil {
 			return err
 		}
+		before, after, err := p.loadPair(ctx, v.place, tree, v.tree, deltas)
+		if err != nil {
+			return err
+		}
+		was, is = before.Estate, after.Estate
 	}
 	since := change.Between(was, is)
 	c := lint.New(page.Result, base.result, renames(since))
@@ -72,20 +78,6 @@ func (p *program) sinceBase(ctx context.Context, v *verdict, page *report.Page, 
 		return had
 	})
 	return nil
-}
-
-func isRoot(f source.File) bool { return source.IsRootFile(f.Path) }
-
-// changedPart reads of two trees what their difference needs.
-func (p *program) changedPart(ctx context.Context, place *source.Place, old, neu source.Tree) (was, is *estate.Estate, err error) {
-	deltas, err := source.Differ(ctx, old, neu)
-	if err != nil {
-		return nil, nil, err
-	}
-	o, end := p.loading(place, "comparing with "+old.Name())
-	before, after, err := lang.LoadPair(ctx, old, neu, deltas, o)
-	end()
-	return before.Estate, after.Estate, err
 }
 
 // unconfirmed adds to a page what stands against starting from a record that

@@ -255,15 +255,23 @@ func (p *program) changeOnly(ctx context.Context, place *source.Place, old, neu 
 	if len(deltas) == 0 {
 		return change.Between(&estate.Estate{}, &estate.Estate{}), nil
 	}
-	o, end := p.loading(place, "comparing")
-	a, b, err := lang.LoadPair(ctx, old, neu, deltas, o)
-	end()
+	a, b, err := p.loadPair(ctx, place, old, neu, deltas)
 	if err != nil {
 		return nil, err
 	}
-	p.loaded(o, old, neu)
 	return compare(&reading{place: place, tree: old, estate: a.Estate, mistakes: a.Diagnostics},
 		&reading{place: place, tree: neu, estate: b.Estate, mistakes: b.Diagnostics})
+}
+
+// loadPair loads two trees as far as their difference needs it.
+func (p *program) loadPair(ctx context.Context, place *source.Place, old, neu source.Tree, deltas []source.Delta) (before, after lang.Loaded, err error) {
+	o, end := p.loading(place, "comparing")
+	before, after, err = lang.LoadPair(ctx, old, neu, deltas, o)
+	end()
+	if err == nil {
+		p.loaded(o, old, neu)
+	}
+	return before, after, err
 }
 
 // pair finds the two states that the arguments name.

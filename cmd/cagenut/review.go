@@ -1,7 +1,6 @@
 package main
 
 import (
-	"bytes"
 	"context"
 	"fmt"
 	"slices"
@@ -142,7 +141,7 @@ func (p *program) review(ctx context.Context, o reviewOptions, args []string) (*
 			page.Mistakes = append(page.Mistakes, review.Mistake{At: m.Range, Message: m.Summary})
 		}
 	}
-	if err := p.planFor(ctx, page, before, after); err != nil {
+	if err := p.planFor(ctx, page, before, after, o.format == "html"); err != nil {
 		return nil, err
 	}
 	if !o.alone {
@@ -155,7 +154,7 @@ func (p *program) review(ctx context.Context, o reviewOptions, args []string) (*
 
 // planFor plans the work, and says on the page what comes of it, or why there
 // is no plan.
-func (p *program) planFor(ctx context.Context, page *review.Page, before, after *reading) error {
+func (p *program) planFor(ctx context.Context, page *review.Page, before, after *reading, html bool) error {
 	for _, r := range []*reading{before, after} {
 		if err := r.whole(); err != nil {
 			page.NoRunSheet = "the text of " + r.tree.Name() + " has mistakes"
@@ -179,15 +178,17 @@ func (p *program) planFor(ctx context.Context, page *review.Page, before, after 
 		page.NoRunSheet = "nothing is to be done at the rack"
 		return nil
 	}
-	var sheet bytes.Buffer
-	if err := runsheet.Markdown(&sheet, plan, runsheet.Options{ASCII: page.ASCII, Inches: page.Change.New.Lengths == "in", Bare: true}); err != nil {
+	page.Plan = &review.Plan{Facts: planFacts(plan), Findings: onlyOnPlan(plan.Findings, page.Lint.Findings)}
+	look := runsheet.Options{ASCII: page.ASCII, Inches: page.Change.New.Lengths == "in", Bare: true}
+	if html {
+		page.Plan.Sheet, err = runsheet.Part(plan, look)
 		return err
 	}
-	part, err := runsheet.Part(plan, runsheet.Options{ASCII: page.ASCII, Inches: page.Change.New.Lengths == "in", Bare: true})
-	if err != nil {
+	var sheet strings.Builder
+	if err := runsheet.Markdown(&sheet, plan, look); err != nil {
 		return err
 	}
-	page.Plan = &review.Plan{Sheet: part, Facts: planFacts(plan), Findings: onlyOnPlan(plan.Findings, page.Lint.Findings), RunSheet: sheet.String()}
+	page.Plan.RunSheet = sheet.String()
 	return nil
 }
 

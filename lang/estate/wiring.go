@@ -149,7 +149,7 @@ func (e *Estate) Upstream(f *Feed) []Upstream {
 		}
 	}
 	for b, n := f.Breaker, 0; b != nil && n < maxDepth; b, n = b.From, n+1 {
-		add(Upstream{Ref: b.Ref(), At: b.Source.At(), Carries: true, Breaker: b})
+		add(Upstream{Ref: b.Ref(), At: b.Source.At(), Breaker: b})
 	}
 	s := e.PowerSourceOf(f)
 	if s == nil {
@@ -162,7 +162,7 @@ func (e *Estate) Upstream(f *Feed) []Upstream {
 	for n := 0; len(wave) > 0 && n < maxDepth; n++ {
 		var next []*PowerSource
 		for _, s := range wave {
-			add(Upstream{Ref: s.Ref(), At: s.Source.At(), Kind: s.Kind, Source: s, Carries: s.carries()})
+			add(Upstream{Ref: s.Ref(), At: s.Source.At(), Kind: s.Kind, Source: s})
 			next = append(next, s.From...)
 		}
 		wave = next
@@ -170,10 +170,14 @@ func (e *Estate) Upstream(f *Feed) []Upstream {
 	return out
 }
 
-// carries reports whether anything is declared of a source beside its place in
-// the tree.
-func (s *PowerSource) carries() bool {
-	return slices.ContainsFunc(s.Source.Attrs, func(a AttrSpan) bool { return a.Name != "kind" && a.Name != "from" })
+// Carries reports whether the sum of all that hangs on it may be compared with
+// figures of its own: it is a breaker, or a source of which more is declared than
+// its place in the tree.
+func (u *Upstream) Carries() bool {
+	if u.Source == nil {
+		return u.Breaker != nil
+	}
+	return slices.ContainsFunc(u.Source.Source.Attrs, func(a AttrSpan) bool { return a.Name != "kind" && a.Name != "from" })
 }
 
 // An Upstream is one thing that a feed hangs on.
@@ -181,9 +185,6 @@ type Upstream struct {
 	Ref  string // "breaker.p1-3", "source.ups-1", or "source ups-1" of one that is only named
 	At   Range
 	Kind SourceKind // of a source, else NoSourceKind
-	// Carries says that figures of its own are declared, with which the sum of
-	// all that hangs on it is compared.
-	Carries bool
 
 	Breaker *Breaker     // nil of a source
 	Source  *PowerSource // nil of a breaker, and of a source that is only named

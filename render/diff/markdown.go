@@ -29,16 +29,7 @@ func Markdown(w io.Writer, c *change.Change, o Options) error {
 	block("Declared for several racks", Things(c, p.Options))
 	for _, d := range c.Deltas() {
 		q := newPage(c, p.Options)
-		switch {
-		case p.Whole:
-			q.whole(d)
-		default:
-			q.list(d)
-			q.totals(d)
-			if !p.Bare {
-				q.pairs(d)
-			}
-		}
+		q.body(d)
 		block(style.Name(d.Rack().Name), q.lines)
 	}
 	_, err := io.WriteString(w, b.String())

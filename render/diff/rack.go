@@ -18,6 +18,11 @@ func (p *page) rack(d change.Delta) {
 		head.Add(style.Plain, "  "+where)
 	}
 	p.add(p.cut(head))
+	p.body(d)
+}
+
+// body prints what stands below the heading of a rack.
+func (p *page) body(d change.Delta) {
 	if p.Whole {
 		p.whole(d)
 		return

@@ -38,8 +38,8 @@ type Page struct {
 type Plan struct {
 	Facts    []string       // windows, minutes, people, what is missing meanwhile: one sentence each
 	Findings []lint.Finding // of the rules on plans, and on the states between
-	RunSheet string         // whole, as Markdown
-	Sheet    template.HTML  // the same for a page of HTML
+	RunSheet string         // whole, as Markdown, for a page of that
+	Sheet    template.HTML  // whole, for a page of HTML
 }
 
 // A Side is one of the two states that are compared.
